@@ -1,0 +1,1 @@
+"""From the description of a polygon block to a mill program that has been dry-run against the table."""

@@ -1,0 +1,300 @@
+"""The commands. Thin: parse, call, print; what is heavy is imported by the command that uses it."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
+
+if TYPE_CHECKING:
+    from polypocket.post import Post
+    from polypocket.prove import Proof
+
+__all__ = ["app", "main"]
+
+#: Exit codes: an error was found in a program; the input could not be used.
+FOUND, UNUSABLE = 1, 2
+
+app = typer.Typer(
+    name="polypocket",
+    help="From the description of a polygon block to a mill program that has been dry-run against the table. "
+    "Nothing here replaces the mill's manual, local rules and qualified instruction.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+Job = Annotated[Path, typer.Argument(metavar="JOB", help="A job file, such as `polypocket new` writes.")]
+Machine = Annotated[
+    str, typer.Option("--machine", metavar="M", help="A mill file, or the name of a mill that ships.")
+]
+Dialect = Annotated[
+    str | None, typer.Option("--post", metavar="P", help="The dialect, if not the one the mill file names.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
+
+
+def main() -> None:
+    """Run the command line; an error of ours becomes a message and an exit code, never a traceback."""
+    wants_json = "--json" in sys.argv[1:]
+    try:
+        app()
+    except PolypocketError as error:
+        if wants_json:
+            _print_json(_error_document(error))
+        else:
+            print(f"polypocket: {error}" if not isinstance(error, MistakesError) else error, file=sys.stderr)
+        sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
+    except BrokenPipeError:  # whoever reads the output has enough
+        sys.stderr.close()
+        sys.exit(0)
+
+
+@app.command()
+def demo(
+    folder: Annotated[Path, typer.Option("--output", "-o", help="Where to put the files.")] = Path("demo"),
+) -> None:
+    """Make the programs of two jobs that ship, from an invented waterworks' repair shop, and show them."""
+    from polypocket.model.files import write_whole
+    from polypocket.model.shipped import shipped_job
+    from polypocket.model.writing import make_folder
+    from polypocket.screen.demo import DEMO, demo_lines
+
+    make_folder(folder)
+    for job_file, machine in DEMO:
+        path = folder / job_file
+        write_whole(path, shipped_job(job_file))
+        program = path.with_suffix(".nc")
+        proof, job = _proof(path, machine, None, program.name)
+        _require_clean(proof, machine)
+        write_whole(program, proof.text)
+        _print(demo_lines(path, machine, program, proof.text, proof.verdict, job.units))
+
+
+@app.command()
+def new(
+    output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write the job.")],
+    name: Annotated[str | None, typer.Option(help="What the part is called.")] = None,
+    units: Annotated[str | None, typer.Option(help="mm or inch.")] = None,
+    stock: Annotated[
+        str | None, typer.Option(help='Such as "square 130", "rectangle 130 100", "round 80".')
+    ] = None,
+    thickness: Annotated[str | None, typer.Option(help="Thickness of the stock.")] = None,
+    material: Annotated[
+        str | None, typer.Option(help="A key of the materials, such as aluminium-6061.")
+    ] = None,
+    sections: Annotated[
+        str | None, typer.Option(help='Sides and across flats of each section: "12 x 124, 10 x 112".')
+    ] = None,
+    depths: Annotated[
+        str | None,
+        typer.Option(help="Depths of the floors, smallest section first; equal lands if left out."),
+    ] = None,
+    held: Annotated[str | None, typer.Option(help="How much of the thickness is in the jaws.")] = None,
+    cutter: Annotated[str | None, typer.Option(help="Diameter of the cutter.")] = None,
+    flutes: Annotated[str | None, typer.Option(help="Number of its flutes.")] = None,
+    flute_length: Annotated[str | None, typer.Option(help="The length that cuts.")] = None,
+    cutter_material: Annotated[str | None, typer.Option(help="carbide or hss.")] = None,
+    rpm: Annotated[str | None, typer.Option(help="Spindle speed, turns a minute.")] = None,
+    feed: Annotated[str | None, typer.Option(help="Feed a minute.")] = None,
+    replace: Annotated[bool, typer.Option("--replace", help="Replace a file that is there.")] = False,
+) -> None:
+    """Write a commented job file from a few answers; asks for what no option gives."""
+    from polypocket.screen.ask import answers_to_job, asked
+
+    given = {
+        "name": name,
+        "units": units,
+        "stock": stock,
+        "thickness": thickness,
+        "material": material,
+        "sections": sections,
+        "held": held,
+        "cutter": cutter,
+        "flutes": flutes,
+        "flute_length": flute_length,
+        "cutter_material": cutter_material,
+        "rpm": rpm,
+        "feed": feed,
+        "depths": depths,
+    }
+    if output.exists() and not replace:
+        raise InputError(f"{output}: is there already; name another file or say --replace")
+    text = answers_to_job(asked(given, interactive=sys.stdin.isatty()), str(output))
+    _write_new(output, text)
+    print(f"{output}: written. Read it through, then: polypocket check {output} --machine MILL")
+
+
+@app.command()
+def check(
+    job: Job,
+    machine: Annotated[
+        str | None,
+        typer.Option("--machine", metavar="M", help="A mill file, or the name of a mill that ships."),
+    ] = None,
+    post: Dialect = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show what to scribe, then the passes, their lengths and the time; write nothing.
+
+    Without a mill, only what is true on every mill.
+    """
+    from polypocket.layout import layout_of
+    from polypocket.model.files import load_job
+    from polypocket.screen.check import check_document, job_lines, proof_lines
+
+    loaded = load_job(job)
+    layout = layout_of(loaded)
+    proof = _proof(job, machine, post, job.stem)[0] if machine is not None else None
+    if as_json:
+        _print_json(check_document(loaded, layout, proof))
+    else:
+        _print(job_lines(loaded, layout))
+        _print(proof_lines(proof, machine, loaded.units))
+    if proof is not None and not proof.verdict.ok:
+        sys.exit(FOUND)
+
+
+@app.command()
+def write(
+    job: Job,
+    machine: Machine,
+    post: Dialect = None,
+    output: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", metavar="FILE", help="The program; JOB with .nc if left out."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Write the program of a job, if the dry run of its text finds no error."""
+    from polypocket.dryrun import as_json as document
+    from polypocket.model.files import write_whole
+    from polypocket.screen.check import written_lines
+
+    path = output if output is not None else Path(job.with_suffix(".nc").name)
+    proof, loaded = _proof(job, machine, post, path.name)
+    if not as_json:
+        _require_clean(proof, machine)
+    if proof.verdict.ok:
+        write_whole(path, proof.text)
+    if as_json:
+        written = [str(path)] if proof.verdict.ok else []
+        _print_json({**document(proof.verdict), "written": written})
+        sys.exit(0 if proof.verdict.ok else FOUND)
+    _print(written_lines(path, proof, loaded.units))
+
+
+@app.command()
+def dryrun(
+    programs: Annotated[
+        list[Path], typer.Argument(metavar="PROGRAM...", help="Programs, in the order they run.")
+    ],
+    machine: Machine,
+    job: Annotated[
+        Path | None, typer.Option("--job", metavar="JOB", help="The job that they are to make.")
+    ] = None,
+    post: Dialect = None,
+    as_json: AsJson = False,
+) -> None:
+    """Dry-run programs against the table, and against the job if one is named."""
+    from polypocket.dryrun import as_json as document
+    from polypocket.model.files import load_job, load_mill, read_text
+    from polypocket.post import post_named
+    from polypocket.prove import dry_run_of_text, require_fit
+    from polypocket.screen.verdict import verdict_lines
+
+    mill = load_mill(machine)
+    loaded = load_job(job) if job is not None else None
+    if loaded is not None:
+        require_fit(loaded, mill, str(job))
+    texts = [(str(path), read_text(path)) for path in programs]
+    verdict = dry_run_of_text(texts, mill, loaded, post_named(post or mill.post))
+    if as_json:
+        _print_json(document(verdict))
+    else:
+        _print(verdict_lines(verdict, loaded.units if loaded else mill.units))
+    if not verdict.ok:
+        sys.exit(FOUND)
+
+
+@app.command("posts")
+def list_posts(as_json: AsJson = False) -> None:
+    """List the dialects, and by what a person recognises the one of their own control."""
+    from polypocket.post import posts
+    from polypocket.screen.lists import posts_lines
+
+    found = list(posts().values())
+    if as_json:
+        _print_json({"posts": [{"name": p.name, "title": p.title, "traits": list(p.traits)} for p in found]})
+    else:
+        _print(posts_lines(found))
+
+
+@app.command("machines")
+def list_machines(as_json: AsJson = False) -> None:
+    """List the mills that ship; copy one and put in the figures of your own."""
+    from polypocket.model.files import load_mill, shipped_mills
+    from polypocket.screen.lists import machines_document, machines_lines
+
+    mills = {name: load_mill(name) for name in shipped_mills()}
+    if as_json:
+        _print_json(machines_document(mills))
+    else:
+        _print(machines_lines(mills))
+
+
+def _proof(job_file: Path, machine: str, post: str | None, program: str) -> tuple[Proof, Any]:
+    """Return the proof of a job on a mill, and the job."""
+    from polypocket.model.files import load_job, load_mill
+    from polypocket.prove import prove, require_fit
+
+    job, mill = load_job(job_file), load_mill(machine)
+    require_fit(job, mill, str(job_file))
+    return prove(job, mill, _post(post or mill.post, machine), program), job
+
+
+def _post(name: str, machine: str) -> Post:
+    from polypocket.post import post_named
+
+    return post_named(name)
+
+
+def _require_clean(proof: Proof, machine: str) -> None:
+    """Raise a ProofError that tells what the dry run found, if it is an error."""
+    from polypocket.screen.verdict import findings_lines
+
+    if not proof.verdict.ok:
+        found = "\n".join(findings_lines(proof.verdict))
+        raise ProofError(f"nothing written: on {machine} the dry run of the program found errors\n{found}")
+
+
+def _write_new(path: Path, text: str) -> None:
+    """Leave a new job, and beside it the schema that its first line names."""
+    from polypocket.model.files import write_all
+    from polypocket.model.new_job import SCHEMA_FILE
+    from polypocket.model.schema import job_schema
+
+    schema = json.dumps(job_schema(), indent=2, ensure_ascii=False) + "\n"
+    write_all({path: text, path.with_name(SCHEMA_FILE): schema})
+
+
+def _error_document(error: PolypocketError) -> dict[str, Any]:
+    document: dict[str, Any] = {"ok": False, "error": str(error)}
+    if isinstance(error, MistakesError):
+        document["mistakes"] = [{"place": m.place, "message": m.message} for m in error.mistakes]
+    return document
+
+
+def _print(lines: Iterable[str]) -> None:
+    for line in lines:
+        print(line)
+
+
+def _print_json(document: dict[str, Any]) -> None:
+    print(json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False))

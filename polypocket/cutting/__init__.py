@@ -1,0 +1,1 @@
+"""The physics of a cut and of the machine that makes it."""

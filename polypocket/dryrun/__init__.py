@@ -1,0 +1,21 @@
+"""The dry run: programs as read, a mill and a job → findings and the part as cut.
+
+It judges the text of a program as the reader has read it, and knows nothing of how the program was planned or
+written, so that one mistake cannot cancel itself.
+
+The modules, in the order in which a program passes through them: ``motions`` (rows to motions), ``limits``
+and ``travel`` (what needs no job), ``part`` (what is to be left), ``material`` with ``sweeps`` and ``overlay`` (what
+stands, what a motion meets), ``simulation`` (motion after motion) with ``rapids``, ``gouge``, ``fixture``,
+``holder``, ``cutting`` with ``bite``, and ``backlash``, then ``leftover``, ``as_cut`` and
+``tolerance_check`` (the part at the end). ``tolerances`` holds every tolerance with its reason,
+``findings`` what comes out, ``report`` the JSON document.
+"""
+
+from polypocket.dryrun.as_cut import AsCut
+from polypocket.dryrun.duration import seconds_of
+from polypocket.dryrun.findings import Finding
+from polypocket.dryrun.report import as_json
+from polypocket.dryrun.run import DryRun, dry_run
+from polypocket.dryrun.travel import AxisTravel
+
+__all__ = ["AsCut", "AxisTravel", "DryRun", "Finding", "as_json", "dry_run", "seconds_of"]

@@ -1,0 +1,188 @@
+"""Where the table really is on screws with play, and whether it is there when a flat gets its final cut.
+
+Each axis is a play operator: of a screw with backlash b the nut may be anywhere in a gap of that width. A
+move first takes up the gap in its direction and only then moves the table. What matters is not how large
+the lag is but that it is the same at every flat, so an axis must have taken up its screw before it meets
+the flat.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from polypocket.dryrun.context import Context
+from polypocket.dryrun.findings import Fault
+from polypocket.dryrun.material import Piece
+from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.part import Flat, Level
+from polypocket.dryrun.tolerances import BORDER, SMALL_BACKLASH, STILL
+
+__all__ = ["Border", "Play", "Screws", "backlash_faults", "borders_of", "moved", "screws_of", "takes_up"]
+
+#: Steps along a motion at which first contact is looked for.
+_STEPS = 64
+#: Directions nearer than this to an axis are along it: the other axis of a flat's normal does not matter.
+_ALONG_AXIS = 1e-6
+#: A flat's border is looked for between its corners, away from them by this share of the flat.
+_CORNER = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Play:
+    """The gap of one screw.
+
+    Attributes:
+        backlash: mm.
+        low, high: least and greatest that may be taken up towards plus, mm: 0 and ``backlash`` while
+            nothing is known, both ``backlash`` when it is taken up towards plus, both 0 when towards minus.
+    """
+
+    backlash: float
+    low: float
+    high: float
+
+    def moved(self, distance: float) -> Play:
+        """Return it after a move of ``distance`` mm, signed."""
+        low = min(max(self.low + distance, 0.0), self.backlash)
+        high = min(max(self.high + distance, 0.0), self.backlash)
+        return Play(self.backlash, low, high)
+
+    def taken_up(self, towards: float) -> bool:
+        """Whether it is surely taken up in the direction of the sign of ``towards``."""
+        if towards > 0.0:
+            return self.low >= self.backlash - STILL
+        return self.high <= STILL
+
+
+#: Of X and Y.
+Screws = tuple[Play, Play]
+
+
+def screws_of(x: float, y: float) -> Screws:
+    """Return the screws of X and Y with these backlashes, mm, before anything is known of them."""
+    return Play(x, 0.0, x), Play(y, 0.0, y)
+
+
+def moved(screws: Screws, motion: Motion, first: float = 0.0, last: float = 1.0) -> Screws:
+    """Return the screws after a share of a motion; an arc turns an axis round at its quadrants."""
+    stops = [first, *(share for share in motion.quadrant_shares() if first < share < last), last]
+    for begin, end in pairwise(map(motion.at, stops)):
+        screws = (
+            screws[0].moved(_difference(begin[0], end[0])),
+            screws[1].moved(_difference(begin[1], end[1])),
+        )
+    return screws
+
+
+def takes_up(screws: Screws) -> bool:
+    """Whether any screw has so much backlash that it must be taken up at every flat."""
+    return any(play.backlash > SMALL_BACKLASH for play in screws)
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """A flat that is to be cut, from ``low`` to ``high`` mm, and the strip that tells who touches it."""
+
+    flat: Flat
+    low: float
+    high: float
+    strip: Polygon
+
+
+def borders_of(levels: Sequence[Level]) -> tuple[Border, ...]:
+    """Return the borders of all flats that are cut."""
+    found = [
+        Border(flat, level.low, level.high, _strip(level, flat))
+        for level in levels
+        for flat in level.flats
+        if flat.is_cut
+    ]
+    shapely.prepare([border.strip for border in found])
+    return tuple(found)
+
+
+def backlash_faults(
+    context: Context, borders: Sequence[Border], screws: Screws, motion: Motion, removed: Sequence[Piece]
+) -> Iterator[Fault]:
+    """Yield a fault for each flat that a motion finishes with a screw that is not taken up."""
+    for border in borders:
+        touching = [
+            piece.region
+            for piece in removed
+            if border.low <= piece.low < border.high and border.strip.intersects(piece.region)
+        ]
+        if touching:
+            yield from _judge(context, screws, motion, border.flat, shapely.geometrycollections(touching))
+
+
+def _judge(
+    context: Context, screws: Screws, motion: Motion, flat: Flat, region: BaseGeometry
+) -> Iterator[Fault]:
+    contact = _first_contact(motion, region, context.job.cutter.radius)
+    stops = [contact, *(share for share in motion.quadrant_shares() if share > contact), 1.0]
+    inwards = -np.cos(flat.direction), -np.sin(flat.direction)
+    for begin, end in pairwise(stops):
+        state = moved(screws, motion, 0.0, begin)
+        a, b = motion.at(begin), motion.at(end)
+        for axis, name in enumerate("XY"):
+            travel = _difference(a[axis], b[axis])
+            if abs(travel) > STILL:
+                wanted, why = travel, "in the direction in which it moves"
+            elif abs(inwards[axis]) > _ALONG_AXIS:
+                wanted, why = float(inwards[axis]), "from the outside inwards"
+            else:
+                continue
+            if not state[axis].taken_up(wanted):
+                yield context.fault(
+                    "backlash",
+                    motion.line,
+                    f"meets flat {flat.number} of section {flat.section} with the screw of {name} "
+                    f"({context.text(state[axis].backlash)} of backlash) not taken up {why}",
+                    "come onto the flat along a longer straight lead, and from the outside",
+                    key=f"{flat.section}/{flat.number}/{name}",
+                )
+                return
+
+
+def _first_contact(motion: Motion, region: BaseGeometry, radius: float) -> float:
+    """Share of the path after which the cutter has not yet, but is about to, meet what it removes."""
+    shares = np.linspace(0.0, 1.0, _STEPS + 1)
+    centres = shapely.points([motion.at(float(share))[:2] for share in shares])
+    near = np.flatnonzero(shapely.distance(centres, region) <= radius)
+    if not len(near) or near[0] == 0:
+        return 0.0
+    before, after = float(shares[near[0] - 1]), float(shares[near[0]])
+    for _ in range(_STEPS):
+        middle = (before + after) / 2.0
+        if shapely.Point(motion.at(middle)[:2]).distance(region) <= radius:
+            after = middle
+        else:
+            before = middle
+    return before
+
+
+def _strip(level: Level, flat: Flat) -> Polygon:
+    """Return a strip along the inner part of a flat, out to ``BORDER`` from its line."""
+    c, s = np.cos(flat.direction), np.sin(flat.direction)
+    along = [y * c - x * s for x, y in level.finished.vertices if x * c + y * s > flat.distance - BORDER]
+    low, high = min(along, default=0.0), max(along, default=0.0)
+    margin = _CORNER * (high - low)
+    corners = (
+        (flat.distance - BORDER, low + margin),
+        (flat.distance + BORDER, low + margin),
+        (flat.distance + BORDER, high - margin),
+        (flat.distance - BORDER, high - margin),
+    )
+    return Polygon([(d * c - a * s, d * s + a * c) for d, a in corners])
+
+
+def _difference(begin: float, end: float) -> float:
+    """Return the way from one coordinate to another, mm; 0 where one is not known: nothing taken up."""
+    return 0.0 if np.isnan(begin) or np.isnan(end) else end - begin

@@ -1,0 +1,102 @@
+"""What the dry run finds wrong, and how many like it become one finding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from polypocket.units import MM_PER_INCH
+
+__all__ = ["Fault", "Finding", "Severity", "findings_of", "length_text", "rate_text"]
+
+Severity = Literal["error", "warning"]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing wrong in a program.
+
+    Attributes:
+        code: one of the finding codes.
+        severity: ``error`` or ``warning``.
+        program: the program's name.
+        line: from 1.
+        column: from 1; 1 where only the line is known.
+        message: what is wrong, with numbers in the program's units.
+        fix: what to do about it.
+    """
+
+    code: str
+    severity: Severity
+    program: str
+    line: int
+    column: int
+    message: str
+    fix: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A finding at one row; faults with the same code and key become one finding.
+
+    Attributes:
+        code: a finding code.
+        program: the program's name.
+        line: from 1.
+        message: with the numbers of this row.
+        fix: what to do.
+        key: what tells it from others of its code, such as a feature and flat.
+        amount: how bad it is; the worst one's numbers are told.
+        severity: ``error`` or ``warning``.
+        column: from 1.
+    """
+
+    code: str
+    program: str
+    line: int
+    message: str
+    fix: str
+    key: str = ""
+    amount: float = 0.0
+    severity: Severity = "error"
+    column: int = 1
+
+
+def findings_of(faults: Iterable[Fault]) -> tuple[Finding, ...]:
+    """Make one finding of all the faults alike, placed at the first, told with the numbers of the worst.
+
+    A mistake of the plan repeats on every pass; a list of hundreds hides what else is wrong. In the order
+    of the programs and lines.
+    """
+    alike: dict[tuple[str, str, str], list[Fault]] = {}
+    for fault in faults:
+        alike.setdefault((fault.program, fault.code, fault.key), []).append(fault)
+    programs = list(dict.fromkeys(program for program, _, _ in alike))
+    findings = [_one(group) for group in alike.values()]
+    return tuple(sorted(findings, key=lambda f: (programs.index(f.program), f.line, f.column)))
+
+
+def length_text(length: float, units: str | None) -> str:
+    """Return a length in mm as a person reads it in the program's units (mm where they are not known)."""
+    if units == "inch":
+        return f"{length / MM_PER_INCH:.4f} in"
+    return f"{length:.3f} mm"
+
+
+def rate_text(rate: float, units: str | None) -> str:
+    """Return a feed in mm/min as a person reads it in the program's units."""
+    if units == "inch":
+        return f"{rate / MM_PER_INCH:.2f} in/min"
+    return f"{rate:.0f} mm/min"
+
+
+def _one(alike: list[Fault]) -> Finding:
+    first = min(alike, key=lambda fault: (fault.line, fault.column))
+    worst = max(alike, key=lambda fault: fault.amount)
+    lines = {fault.line for fault in alike}
+    message = worst.message
+    if len(lines) > 1:
+        place = f", the worst in line {worst.line}" if worst.line != first.line else ""
+        message += f" ({len(lines)} lines like this{place})"
+    return Finding(first.code, first.severity, first.program, first.line, first.column, message, first.fix)

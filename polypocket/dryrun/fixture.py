@@ -1,0 +1,100 @@
+"""Whether the cutter or its holder meets what holds the work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from polypocket.dryrun.context import Context
+from polypocket.dryrun.findings import Fault
+from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.overlay import common
+from polypocket.dryrun.sweeps import Sweeper, share_below
+from polypocket.dryrun.tolerances import CONTACT, HEIGHT
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
+from polypocket.shape.swept import outline_area
+
+__all__ = ["Obstacle", "fixture_faults", "obstacles_of"]
+
+#: Further than any table reaches, mm: how far jaws go outwards, and how wide they are where the mill has no
+#: vise.
+_FAR = 1e4
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """A prism that nothing may enter, from ``high`` (mm from the stock's top) downwards."""
+
+    name: str
+    high: float
+    area: BaseGeometry
+
+
+def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
+    """Return what holds the work: the jaws or the clamps, and what it lies on.
+
+    Jaws stand against the stock's nominal faces, the nearest that they can be; without a vise in the mill
+    file nobody knows how wide they are, and they are taken to be wider than any. Clamps on a plate may be
+    anywhere on the smallest section's top.
+    """
+    nominal = outline_area(job.stock.outline())
+    bed = Obstacle("what the block lies on", -job.stock.thickness, outline_area(job.stock.largest_outline()))
+    if job.clamping.grip == "vise":
+        width = mill.vise.jaw_width if mill.vise else _FAR
+        top = -(job.stock.thickness - job.clamping.held)
+        jaws = (
+            Obstacle("a vise jaw", top, area)
+            for area in _jaws(nominal.bounds, width, job.clamping.jaws_along)
+        )
+        found = (bed, *jaws)
+    elif job.clamping.clamp_height > 0.0:
+        smallest = min(job.sections, key=lambda section: section.depth)
+        found = (bed, Obstacle("a clamp", job.clamping.clamp_height, outline_area(smallest.outline())))
+    else:
+        found = (bed,)
+    for obstacle in found:
+        shapely.prepare(obstacle.area)
+    return found
+
+
+def fixture_faults(
+    context: Context, obstacles: tuple[Obstacle, ...], motion: Motion, cutter: Sweeper, holder: Sweeper | None
+) -> Iterator[Fault]:
+    """Yield a fault for each obstacle that a motion enters with the cutter or the holder, if it has one."""
+    yield from _entered(context, obstacles, motion, cutter, "the cutter", 0.0)
+    if holder is not None:
+        yield from _entered(context, obstacles, motion, holder, "the holder", context.job.cutter.stick_out)
+
+
+def _entered(
+    context: Context, obstacles: tuple[Obstacle, ...], motion: Motion, swept: Sweeper, body: str, base: float
+) -> Iterator[Fault]:
+    for obstacle in obstacles:
+        share = share_below(motion, obstacle.high - base - HEIGHT)
+        if share is None or not obstacle.area.intersects(swept(share)):
+            continue
+        if common(obstacle.area, swept(share)).buffer(-CONTACT / 2.0).is_empty:
+            continue
+        yield context.fault(
+            "fixture-contact",
+            motion.line,
+            f"{body} goes into {obstacle.name}, whose top is at Z {context.text(obstacle.high)}, "
+            f"with the tip at Z {context.text(motion.lowest)}",
+            "hold less of the block, turn the jaws the other way, or stay above them",
+            key=f"{body} {obstacle.name}",
+            amount=obstacle.high - motion.lowest,
+        )
+
+
+def _jaws(
+    bounds: tuple[float, float, float, float], width: float, along: str
+) -> tuple[BaseGeometry, BaseGeometry]:
+    low_x, low_y, high_x, high_y = bounds
+    half = width / 2.0
+    if along == "x":
+        return shapely.box(-half, high_y, half, _FAR), shapely.box(-half, -_FAR, half, low_y)
+    return shapely.box(high_x, -half, _FAR, half), shapely.box(-_FAR, -half, low_x, half)

@@ -1,0 +1,112 @@
+"""Motion after motion through the material: each is judged on what stands when it comes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from polypocket.dryrun.backlash import (
+    Border,
+    Screws,
+    backlash_faults,
+    borders_of,
+    moved,
+    screws_of,
+    takes_up,
+)
+from polypocket.dryrun.context import Context
+from polypocket.dryrun.cutting import cutting_faults, flute_faults
+from polypocket.dryrun.findings import Fault
+from polypocket.dryrun.fixture import Obstacle, fixture_faults, obstacles_of
+from polypocket.dryrun.gouge import Guard, gouges, guards_of
+from polypocket.dryrun.holder import holder_faults
+from polypocket.dryrun.material import Material, Piece, meets, remove
+from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.rapids import rapid_faults, unknown_faults
+from polypocket.dryrun.sweeps import Sweeper, sweeper
+from polypocket.dryrun.tolerances import CONTACT
+
+__all__ = ["Scene", "scene_of", "simulate"]
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What does not change while a program runs.
+
+    Attributes:
+        context: program, mill and job.
+        guards: what no cutter may enter.
+        obstacles: what holds the work.
+        borders: of the flats that are cut.
+    """
+
+    context: Context
+    guards: tuple[Guard, ...]
+    obstacles: tuple[Obstacle, ...]
+    borders: tuple[Border, ...]
+
+
+def scene_of(context: Context) -> Scene:
+    """Return the scene of a program."""
+    return Scene(
+        context,
+        guards_of(context.levels),
+        obstacles_of(context.job, context.mill),
+        borders_of(context.levels),
+    )
+
+
+def simulate(scene: Scene, motions: Sequence[Motion], material: Material) -> tuple[Material, list[Fault]]:
+    """Run one program through the material; return what is left and what was wrong on the way."""
+    axes = scene.context.mill.axes
+    screws = screws_of(axes.x.backlash, axes.y.backlash)
+    faults: list[Fault] = []
+    for motion in motions:
+        if motion.is_known:
+            material, found = _step(scene, motion, material, screws)
+            faults += found
+        else:
+            faults += unknown_faults(scene.context, motion)
+        screws = moved(screws, motion)
+    return material, faults
+
+
+def _step(scene: Scene, motion: Motion, material: Material, screws: Screws) -> tuple[Material, list[Fault]]:
+    context, job = scene.context, scene.context.job
+    independent = context.mill.rapid_path == "independent"
+    cutter = sweeper(motion, job.cutter.radius, independent=independent)
+    holder = _holder(scene, motion, independent=independent)
+    faults = list(fixture_faults(context, scene.obstacles, motion, cutter, holder))
+    if holder is not None:
+        faults += holder_faults(
+            context, motion, meets(material, motion, holder, anywhere=True, base=job.cutter.stick_out)
+        )
+    met = meets(material, motion, cutter, anywhere=True)
+    if motion.is_rapid:
+        return material, [*faults, *rapid_faults(context, motion, met)]
+    faults += gouges(context, scene.guards, motion, cutter)
+    faults += flute_faults(context, motion, _above_flutes(context, motion, material))
+    if met:
+        removed = met if motion.start[2] == motion.end[2] else meets(material, motion, cutter, anywhere=False)
+        faults += cutting_faults(context, motion, met, removed)
+        if takes_up(screws):
+            faults += backlash_faults(context, scene.borders, screws, motion, removed)
+    return remove(material, motion, cutter), faults
+
+
+def _holder(scene: Scene, motion: Motion, *, independent: bool) -> Sweeper | None:
+    """Return the holder's swept areas, if the job tells its size and it comes low enough to matter."""
+    cutter = scene.context.job.cutter
+    highest = max(0.0, *(obstacle.high for obstacle in scene.obstacles))
+    if cutter.holder_diameter is None or motion.lowest + cutter.stick_out >= highest:
+        return None
+    return sweeper(motion, cutter.holder_diameter / 2.0, independent=independent)
+
+
+def _above_flutes(context: Context, motion: Motion, material: Material) -> tuple[Piece, ...]:
+    """Return what a motion touches above the flutes; to rub on a wall is to touch it: a wider sweep."""
+    cutter = context.job.cutter
+    if motion.lowest + cutter.flute_length >= 0.0:
+        return ()
+    wider = sweeper(motion, cutter.radius + 2.0 * CONTACT)
+    return meets(material, motion, wider, anywhere=True, base=cutter.flute_length)

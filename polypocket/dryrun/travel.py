@@ -1,0 +1,145 @@
+"""How far each axis goes, and whether the mill has that much."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from polypocket.dryrun.findings import Fault, length_text
+from polypocket.dryrun.motions import Motion, offset_word
+from polypocket.dryrun.tolerances import TRAVEL
+from polypocket.model.mill import Axis, Mill
+from polypocket.reader.track import Frame, Kind, Track
+
+__all__ = ["AxisTravel", "Extreme", "extremes_of", "travel_faults", "travel_of"]
+
+_AXES = ("x", "y", "z")
+
+
+@dataclass(frozen=True, slots=True)
+class AxisTravel:
+    """How far an axis goes, mm, in machine coordinates; ``None`` where they are not known.
+
+    On a mill without home switches ``low`` and ``high`` are the room needed each way from the work zero,
+    and there are no limits.
+    """
+
+    low: float | None
+    high: float | None
+    limit_low: float | None
+    limit_high: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Extreme:
+    """The lowest and highest that an axis gets, mm from the work zero, and in which lines."""
+
+    low: float
+    low_line: int
+    high: float
+    high_line: int
+
+
+def extremes_of(motions: Iterable[Motion]) -> dict[str, Extreme]:
+    """Return how far each axis goes, arcs by their true extents; an axis that is never known is left out."""
+    found: dict[str, Extreme] = {}
+    for motion in motions:
+        turning = (motion.at(share) for share in motion.quadrant_shares())
+        for point in (motion.start, *turning, motion.end):
+            for name, value in zip(_AXES, point, strict=True):
+                if math.isnan(value):
+                    continue
+                known = found.get(name, Extreme(math.inf, 0, -math.inf, 0))
+                low = (value, motion.line) if value < known.low else (known.low, known.low_line)
+                high = (value, motion.line) if value > known.high else (known.high, known.high_line)
+                found[name] = Extreme(*low, *high)
+    return found
+
+
+def travel_of(every: Sequence[Mapping[str, Extreme]], mill: Mill) -> dict[str, AxisTravel]:
+    """Return how far each axis goes in all the programs together."""
+    offset = _offset(mill)
+    result: dict[str, AxisTravel] = {}
+    for index, (name, axis) in enumerate(_axes(mill)):
+        known = [extremes[name] for extremes in every if name in extremes]
+        limits = (axis.low, axis.high) if mill.homed else (None, None)
+        if not known or offset is None:
+            result[name] = AxisTravel(None, None, *limits)
+        else:
+            low, high = min(each.low for each in known), max(each.high for each in known)
+            result[name] = AxisTravel(low + offset[index], high + offset[index], *limits)
+    return result
+
+
+def travel_faults(track: Track, extremes: Mapping[str, Extreme], mill: Mill) -> Iterator[Fault]:
+    """Yield a fault for each axis and end that is overrun, and each work offset that the mill file lacks."""
+    yield from _offsets(track, mill)
+    offset = _offset(mill)
+    for index, (name, axis) in enumerate(_axes(mill)):
+        if name not in extremes or offset is None:
+            continue
+        extreme = extremes[name]
+        if mill.homed:
+            yield from _ends(track, name, axis, extreme, offset[index])
+        elif extreme.high - extreme.low > axis.high - axis.low + TRAVEL:
+            needed = length_text(extreme.high - extreme.low, track.units)
+            has = length_text(axis.high - axis.low, track.units)
+            yield Fault(
+                "travel",
+                track.name,
+                extreme.high_line,
+                f"{name.upper()} needs {needed} of travel; the mill has {has}",
+                "use a smaller clearance, or another mill",
+                key=name,
+            )
+
+
+def _ends(track: Track, name: str, axis: Axis, extreme: Extreme, offset: float) -> Iterator[Fault]:
+    ends = (
+        ("low", axis.low - (extreme.low + offset), extreme.low, extreme.low_line, axis.low),
+        ("high", extreme.high + offset - axis.high, extreme.high, extreme.high_line, axis.high),
+    )
+    for end, over, place, line, limit in ends:
+        if over > TRAVEL:
+            yield Fault(
+                "travel",
+                track.name,
+                line,
+                f"{name.upper()} goes to {length_text(place + offset, track.units)} of the machine, "
+                f"{length_text(over, track.units)} past its end at {length_text(limit, track.units)}",
+                "clamp the work elsewhere on the table and set the offset anew, or take a smaller clearance",
+                key=f"{name} {end}",
+                amount=over,
+            )
+
+
+def _offsets(track: Track, mill: Mill) -> Iterator[Fault]:
+    told: set[str] = set()
+    for row in range(len(track)):
+        if track.kind[row] in (Kind.EVENT, Kind.DWELL):
+            continue
+        word = offset_word(float(track.offset[row]))
+        in_machine = track.frame[row] == Frame.MACHINE
+        if in_machine and not mill.homed:
+            message = "a move in machine coordinates on a mill that has no home switches"
+            fix = "go there in work coordinates"
+        elif word not in mill.work_offsets and (mill.homed or word != mill.work_offset or in_machine):
+            message = f"the mill file does not say where {word} is, so nobody can tell where this goes"
+            fix = f"put {word} into the mill file's [work_offsets]"
+        else:
+            continue
+        if message not in told:
+            told.add(message)
+            yield Fault("travel", track.name, int(track.line[row]), message, fix, key=message)
+
+
+def _offset(mill: Mill) -> tuple[float, float, float] | None:
+    """Return what to add to work coordinates: 0 where the machine's mean nothing; ``None`` if not known."""
+    if not mill.homed:
+        return 0.0, 0.0, 0.0
+    return mill.work_offsets.get(mill.work_offset)
+
+
+def _axes(mill: Mill) -> tuple[tuple[str, Axis], ...]:
+    return ("x", mill.axes.x), ("y", mill.axes.y), ("z", mill.axes.z)

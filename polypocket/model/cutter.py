@@ -1,0 +1,52 @@
+"""The cutter and how it cuts."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from polypocket.model.base import Table
+from polypocket.model.values import (
+    Count,
+    Flag,
+    LengthNotNegative,
+    PositiveLength,
+    PositiveNumber,
+    PositiveRate,
+)
+
+__all__ = ["Cut", "Cutter"]
+
+
+class Cutter(Table):
+    """An end mill; lengths mm."""
+
+    number: Count = Field(description="its number in the program")
+    diameter: PositiveLength = Field(description="diameter as it cuts")
+    flutes: Count = Field(description="number of cutting edges")
+    flute_length: PositiveLength = Field(description="the length that cuts")
+    stick_out: PositiveLength = Field(description="how far it stands out of the holder's face")
+    holder_diameter: PositiveLength | None = Field(None, description="diameter of the holder's nose")
+    material: Literal["carbide", "hss"] = Field(description='"carbide" or "hss"')
+    centre_cutting: Flag = Field(description="true where it can feed straight down into material")
+
+    @property
+    def radius(self) -> float:
+        """Half the diameter, mm."""
+        return self.diameter / 2.0
+
+
+class Cut(Table):
+    """How the cutter is led; lengths mm, ``feed`` mm/min."""
+
+    direction: Literal["conventional", "climb"] = Field(description='"conventional" or "climb"')
+    stepover: PositiveLength = Field(description="radial depth of each pass; at most the cutter's radius")
+    stepdown: PositiveLength | None = Field(
+        None, description="axial depth of each level; a section's whole height if left out"
+    )
+    finish_allowance: LengthNotNegative = Field(
+        0.0, description="left on the flats for one last pass at full depth; 0 for none"
+    )
+    spindle_rpm: PositiveNumber = Field(description="spindle speed, turns a minute")
+    feed: PositiveRate = Field(description="feed while cutting, a minute")

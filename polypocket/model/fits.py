@@ -1,0 +1,204 @@
+"""Whether the parts of a job fit each other, and the job the mill: what is known before a path is laid."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Final
+
+from polypocket.errors import Mistake
+from polypocket.model.job import BlockJob, Section
+from polypocket.model.mill import Mill, SpindleDrive
+from polypocket.model.not_yet import no_work_zero
+from polypocket.shape.outline import Outline
+from polypocket.shape.polygon import RegularPolygon
+from polypocket.units import MM_PER_INCH, format_length, shown
+
+__all__ = ["CLEAR_OF_JAWS", "mistakes_of_fit", "mistakes_on_mill"]
+
+#: Least distance of the lowest floor above the jaws, mm. Common practice, no source.
+CLEAR_OF_JAWS: Final = 1.0
+
+#: What lengths may differ by through rounding alone, mm.
+_ROUNDING: Final = 1e-6
+
+#: The same for directions, radians.
+_TURNED: Final = 1e-9
+
+
+def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
+    """Return what cannot be in a job whatever the mill; places are those of the job's file."""
+    return (*_sections(job), *_cutter(job), *_cut(job), *_clamping(job))
+
+
+def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
+    """Return what a job asks of a mill that it does not have; places are those of the job's file."""
+    return (*_drives(job, mill), *_vise(job, mill))
+
+
+def _sections(job: BlockJob) -> Iterator[Mistake]:
+    """Check that the sections stand inside one another and inside the stock."""
+    by_depth = sorted(enumerate(job.sections), key=lambda numbered: numbered[1].depth)
+    for index, section in by_depth:
+        yield from _inside_stock(job, index, section)
+        if section.depth >= job.stock.thickness - _ROUNDING:
+            thickness = _length(job, job.stock.thickness)
+            yield Mistake(f"sections[{index}].depth", f"must be less than the stock's thickness, {thickness}")
+    for (upper, section), (lower, below) in pairwise(by_depth):
+        if below.depth - section.depth < _ROUNDING:
+            message = f"as deep as sections[{upper}]; two sections of one depth cannot both be seen"
+            yield Mistake(f"sections[{lower}].depth", message)
+            continue
+        yield from _inside(job, upper, section, below.outline(), f"the deeper sections[{lower}]")
+
+
+def _inside_stock(job: BlockJob, index: int, section: Section) -> Iterator[Mistake]:
+    if job.stock.diameter is None:
+        yield from _inside(job, index, section, job.stock.outline(), "the stock")
+        return
+    # The stock's outline is a polygon round the circle; the corners are checked against the circle itself.
+    polygon = section.polygon()
+    radius = job.stock.diameter / 2.0
+    if polygon.circumradius - radius > _ROUNDING:
+        largest = 2.0 * radius * math.cos(math.pi / section.sides)
+        yield _sticks_out(job, index, polygon.circumradius - radius, largest, "the stock")
+
+
+def _inside(job: BlockJob, index: int, section: Section, outer: Outline, called: str) -> Iterator[Mistake]:
+    by = outer.sticks_out(section.outline())
+    if by > _ROUNDING:
+        yield _sticks_out(job, index, by, _largest_across_flats(section, outer), called)
+
+
+def _sticks_out(job: BlockJob, index: int, by: float, largest: float, called: str) -> Mistake:
+    # Rounded down, so that the size in the message does fit.
+    step = 0.001 if job.units == "mm" else 0.0001 * MM_PER_INCH
+    fits = _length(job, math.floor(largest / step + _ROUNDING) * step)
+    much = _length(job, by) if by >= step else f"less than {_length(job, step)}"
+    message = f"sticks out of {called} by {much}; as it is turned, at most {fits} across flats fit"
+    return Mistake(f"sections[{index}]", message)
+
+
+def _largest_across_flats(section: Section, outer: Outline) -> float:
+    """Return across flats, mm, of the largest polygon, turned as the section is, that fits into ``outer``."""
+    unit = RegularPolygon(section.sides, 1.0, section.first_flat).outline()
+    inradii: list[float] = []
+    for (x1, y1), (x2, y2) in outer.edges():
+        direction = math.atan2(x1 - x2, y2 - y1)  # an edge faces to the right of its anticlockwise run
+        inradii.append(outer.support(direction) / unit.support(direction))
+    return 2.0 * min(inradii)
+
+
+def _cutter(job: BlockJob) -> Iterator[Mistake]:
+    deepest = max(section.depth for section in job.sections)
+    cutter = job.cutter
+    if cutter.flute_length < deepest - _ROUNDING:
+        message = f"must reach down to the deepest section, {_length(job, deepest)}, or the shank rubs"
+        yield Mistake("cutter.flute_length", message)
+    if cutter.stick_out < cutter.flute_length - _ROUNDING:
+        message = f"must be at least flute_length, {_length(job, cutter.flute_length)}"
+        yield Mistake("cutter.stick_out", message)
+
+
+def _cut(job: BlockJob) -> Iterator[Mistake]:
+    cut, cutter = job.cut, job.cutter
+    if cut.stepover > cutter.radius + _ROUNDING:
+        radius = _length(job, cutter.radius)
+        message = (
+            f"must be at most the cutter's radius, {radius}; above it a cut straddles the cutter's centre "
+            f"and is neither conventional nor climb"
+        )
+        yield Mistake("cut.stepover", message)
+    if cut.stepdown is not None and cut.stepdown > cutter.flute_length + _ROUNDING:
+        message = f"must be at most flute_length, {_length(job, cutter.flute_length)}"
+        yield Mistake("cut.stepdown", message)
+    if cut.finish_allowance >= cut.stepover:
+        message = (
+            f"must be less than stepover, {_length(job, cut.stepover)}, or the last pass is the heaviest"
+        )
+        yield Mistake("cut.finish_allowance", message)
+
+
+def _clamping(job: BlockJob) -> Iterator[Mistake]:
+    if job.clamping.grip != "vise":
+        return
+    thickness, held = job.stock.thickness, job.clamping.held
+    if held >= thickness - _ROUNDING:
+        yield Mistake("clamping.held", f"must be less than the stock's thickness, {_length(job, thickness)}")
+        return
+    deepest = max(section.depth for section in job.sections)
+    clear = thickness - held - deepest
+    if deepest < thickness - _ROUNDING and clear < CLEAR_OF_JAWS - _ROUNDING:
+        where = f"{_length(job, clear)} above" if clear >= 0.0 else f"{_length(job, -clear)} below"
+        message = (
+            f"the deepest section's floor is {where} the top of the jaws; hold less of the stock, "
+            f"so that it is at least {_length(job, CLEAR_OF_JAWS)} above"
+        )
+        yield Mistake("clamping.held", message)
+    if job.stock.faces() and not _faces_jaws(job):
+        message = "the stock has no face towards each jaw; turn it with stock.first_flat, or use a plate"
+        yield Mistake("clamping.jaws_along", message)
+
+
+def _faces_jaws(job: BlockJob) -> bool:
+    """Whether a face of the stock lies on each jaw."""
+    towards = math.pi / 2.0 if job.clamping.jaws_along == "x" else 0.0
+    return all(
+        any(abs(math.remainder(direction - jaw, math.tau)) < _TURNED for direction, _ in job.stock.faces())
+        for jaw in (towards, towards + math.pi)
+    )
+
+
+def _drives(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
+    called = shown(mill.name)
+    rpm = job.cut.spindle_rpm
+    if not mill.spindle.has(rpm):
+        message = f"{rpm:g} is not a speed of {called}; {_speeds_near(rpm, mill.spindle)}"
+        yield Mistake("cut.spindle_rpm", message)
+    if job.cut.feed > mill.feed_max * (1.0 + 1e-9):
+        message = f"must be at most the fastest feed of {called}, {_length(job, mill.feed_max)} a minute"
+        yield Mistake("cut.feed", message)
+    if mill.work_offset not in mill.work_offsets:
+        yield Mistake("", f"{called}: {no_work_zero(mill.work_offset)}")
+
+
+def _speeds_near(rpm: float, spindle: SpindleDrive) -> str:
+    if spindle.speeds is None:
+        return f"it turns at {spindle.rpm_low:g} to {spindle.rpm_high:g}"
+    near = [speed for speed in spindle.speeds if speed < rpm][-1:]
+    near += [speed for speed in spindle.speeds if speed > rpm][:1]
+    return "take " + " or ".join(f"{speed:g}" for speed in near)
+
+
+def _vise(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
+    if job.clamping.grip != "vise":
+        return
+    called, vise = shown(mill.name), mill.vise
+    if vise is None:
+        yield Mistake("clamping.grip", f'{called} has no vise; hold the stock on a plate: grip = "plate"')
+        return
+    across = _across_jaws(job)
+    if across > vise.opening + _ROUNDING:
+        message = (
+            f"the stock measures up to {_length(job, across)} across the jaws, "
+            f"and the vise of {called} opens to {_length(job, vise.opening)}"
+        )
+        yield Mistake("clamping.jaws_along", message)
+    if job.clamping.held > vise.jaw_height + _ROUNDING:
+        message = f"must be at most the height of the jaws of {called}, {_length(job, vise.jaw_height)}"
+        yield Mistake("clamping.held", message)
+
+
+def _across_jaws(job: BlockJob) -> float:
+    """Return the stock's size across the jaws at the most, mm; ``oversize`` is the size's, not a face's."""
+    if job.stock.diameter is not None:
+        return job.stock.diameter + job.stock.oversize
+    low_x, low_y, high_x, high_y = job.stock.outline().extents()
+    size = high_y - low_y if job.clamping.jaws_along == "x" else high_x - low_x
+    return size + job.stock.oversize
+
+
+def _length(job: BlockJob, mm: float) -> str:
+    """Return a length in the units of the job's file."""
+    return format_length(mm, job.units)

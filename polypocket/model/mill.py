@@ -1,0 +1,112 @@
+"""The mill: what its makers and its shop gave it, and where its zero is. What the file means, in mm."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal
+
+from pydantic import Field
+
+from polypocket.model.arrays import PositiveNumbers, PositiveTriple, Triple
+from polypocket.model.base import Table
+from polypocket.model.values import (
+    Acceleration,
+    Flag,
+    LengthNotNegative,
+    OffsetName,
+    PositiveLength,
+    PositiveNumber,
+    PositivePower,
+    PositiveRate,
+    SignedLength,
+    Text,
+)
+from polypocket.units import Units
+
+__all__ = ["Axes", "Axis", "CoolantSupply", "Mill", "SpindleDrive", "ToolChange", "Vise"]
+
+
+class Axis(Table):
+    """One axis: travel from ``low`` to ``high`` in machine coordinates.
+
+    Lengths mm, ``rapid`` mm/min, ``acceleration`` mm/s²; ``acceleration_assumed``: the file gives none and a
+    cautious value stands in.
+    """
+
+    low: SignedLength
+    high: SignedLength
+    rapid: PositiveRate
+    acceleration: Acceleration
+    acceleration_assumed: Flag
+    backlash: LengthNotNegative
+    driven: Flag
+    power_feed: Flag = False
+
+
+class Axes(Table):
+    """The three axes; the cutter's motion over the work is meant, whichever part of the mill moves."""
+
+    x: Axis
+    y: Axis
+    z: Axis
+
+
+class SpindleDrive(Table):
+    """The spindle: any speed between two, turns a minute, or those of ``speeds`` only; ``power`` in watts."""
+
+    rpm_low: PositiveNumber
+    rpm_high: PositiveNumber
+    speeds: PositiveNumbers | None = None
+    power: PositivePower | None = None
+    controlled: Flag
+
+    def has(self, rpm: float) -> bool:
+        """Whether the spindle can turn at ``rpm``."""
+        if self.speeds is not None:
+            return any(math.isclose(rpm, speed) for speed in self.speeds)
+        return self.rpm_low <= rpm <= self.rpm_high
+
+
+class CoolantSupply(Table):
+    """Whether the control switches the coolant."""
+
+    controlled: Flag = Field(False, description="false: a person opens the tap")
+
+
+class ToolChange(Table):
+    """How the cutter is changed, and where (machine coordinates, mm)."""
+
+    automatic: Flag = Field(False, description="false: a person changes the cutter")
+    at: Triple | None = Field(None, description="where it is changed, X, Y, Z in machine coordinates")
+
+
+class Vise(Table):
+    """The vise; lengths mm. ``body`` is its size along X, Y, Z with the handle, the swivel base at 0."""
+
+    opening: PositiveLength = Field(description="how far the jaws open")
+    jaw_width: PositiveLength = Field(description="length of the jaws")
+    jaw_height: PositiveLength = Field(description="height of the jaws above what the work lies on")
+    body: PositiveTriple = Field(description="its size along X, Y, Z with the handle, the swivel base at 0")
+
+
+class Mill(Table):
+    """A mill. Lengths mm, feeds mm/min.
+
+    ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
+    the cutter's tip is on the zero, if Z is touched off with the cutter itself.
+    """
+
+    name: Text
+    units: Units
+    post: Text
+    rapid_path: Literal["independent", "straight"]
+    homed: Flag
+    feed_max: PositiveRate
+    work_offset: OffsetName
+    length_offset: Flag
+    axes: Axes
+    spindle: SpindleDrive
+    coolant: CoolantSupply = CoolantSupply()
+    tool_change: ToolChange = ToolChange()
+    vise: Vise | None = None
+    work_offsets: dict[OffsetName, Triple] = Field(default_factory=dict)

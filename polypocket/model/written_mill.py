@@ -1,0 +1,153 @@
+"""The mill as it stands in a file, and what is taken where the file says nothing."""
+
+from __future__ import annotations
+
+from typing import Final, Literal
+
+from pydantic import Field, ValidationInfo, field_validator
+
+from polypocket.model.arrays import PositiveNumbers, Range, SpeedRange, Triple
+from polypocket.model.base import Table
+from polypocket.model.mill import Axes, Axis, CoolantSupply, Mill, SpindleDrive, ToolChange, Vise
+from polypocket.model.values import (
+    Acceleration,
+    Flag,
+    LengthNotNegative,
+    OffsetName,
+    PositivePower,
+    PositiveRate,
+    Text,
+)
+from polypocket.units import Units
+
+__all__ = ["WrittenMill"]
+
+#: Taken where a file gives no acceleration, mm/s²: slow for any driven axis. Common practice, no source.
+ACCELERATION: Final = 250.0
+
+#: Taken where a file gives no backlash of X or Y, mm: so much that corners are not rolled on arcs, which is
+#: the cautious side. Common practice, no source.
+BACKLASH: Final = 0.05
+
+#: The same for Z, where the weight of knee or head keeps the screw on one flank. Common practice, no source.
+BACKLASH_Z: Final = 0.0
+
+
+class WrittenAxis(Table):
+    """One axis as it stands in a file."""
+
+    travel: Range = Field(description="lowest and highest position, machine coordinates")
+    rapid: PositiveRate = Field(description="rapid rate, a minute")
+    acceleration: Acceleration | None = Field(
+        None, description="a second, a second; 250 mm/s² if left out, and said to be assumed"
+    )
+    backlash: LengthNotNegative | None = Field(
+        None, description="play of the screw; 0.05 mm on X and Y if left out, 0 on Z"
+    )
+    driven: Flag = Field(description="false: a person turns the handwheel")
+    power_feed: Flag = Field(False, description="whether it has a power feed for work by hand")
+
+    def resolved(self, backlash: float) -> Axis:
+        """Return what the table means, with the play to be taken where it gives none, mm."""
+        return Axis(
+            low=self.travel[0],
+            high=self.travel[1],
+            rapid=self.rapid,
+            acceleration=ACCELERATION if self.acceleration is None else self.acceleration,
+            acceleration_assumed=self.acceleration is None,
+            backlash=backlash if self.backlash is None else self.backlash,
+            driven=self.driven,
+            power_feed=self.power_feed,
+        )
+
+
+class WrittenAxes(Table):
+    """The axes as they stand in a file."""
+
+    x: WrittenAxis = Field(description="the axis left and right")
+    y: WrittenAxis = Field(description="the axis in and out")
+    z: WrittenAxis = Field(description="the axis up and down")
+
+
+class WrittenSpindle(Table):
+    """The spindle as it stands in a file: a range of speeds, or a list of them."""
+
+    speeds: PositiveNumbers | None = Field(None, description="the speeds of a pulley head, turns a minute")
+    rpm: SpeedRange | None = Field(
+        None,
+        description="lowest and highest speed of an adjustable head, turns a minute",
+        validate_default=True,
+    )
+    power: PositivePower | None = Field(None, description='watts, or text such as "2 hp" or "1.5 kW"')
+    controlled: Flag = Field(description="false: a person starts it")
+
+    @field_validator("rpm")
+    @classmethod
+    def _one_way(cls, value: tuple[float, float] | None, info: ValidationInfo) -> tuple[float, float] | None:
+        """Refuse a spindle without speeds, and one with both kinds."""
+        if "speeds" not in info.data:  # it is wrong, which is told already
+            return value
+        if value is None and info.data["speeds"] is None:
+            raise ValueError("required; lowest and highest speed; or else speeds, a list for a pulley head")
+        if value is not None and info.data["speeds"] is not None:
+            raise ValueError("give rpm for an adjustable head or speeds for a pulley head, not both")
+        return value
+
+    def resolved(self) -> SpindleDrive:
+        """Return what the table means."""
+        speeds = self.speeds if self.rpm is None else self.rpm
+        assert speeds is not None  # _one_way
+        return SpindleDrive(
+            rpm_low=speeds[0],
+            rpm_high=speeds[-1],
+            speeds=self.speeds,
+            power=self.power,
+            controlled=self.controlled,
+        )
+
+
+class WrittenMill(Table):
+    """A mill as it stands in a file."""
+
+    name: Text = Field(description="what the mill is called")
+    units: Units = Field(description='"mm" or "inch": the units of all plain numbers in the file')
+    post: Text = Field(description="the dialect of its control")
+    rapid_path: Literal["independent", "straight"] = Field(
+        "independent",
+        description='"straight" where a rapid is a straight line, "independent" where it need not be',
+    )
+    homed: Flag = Field(description="false: it has no home switches")
+    feed_max: PositiveRate = Field(description="fastest feed, a minute")
+    work_offset: OffsetName = Field(description="the work offset to use, such as G54")
+    length_offset: Flag = Field(
+        False,
+        description="true where the control keeps the cutter's length, false where Z is touched off with it",
+    )
+    axes: WrittenAxes = Field(description="the three axes")
+    spindle: WrittenSpindle = Field(description="the spindle")
+    coolant: CoolantSupply = Field(CoolantSupply(), description="the coolant")
+    tool_change: ToolChange = Field(ToolChange(), description="how the cutter is changed")
+    vise: Vise | None = Field(None, description="the vise, if there is one")
+    work_offsets: dict[OffsetName, Triple] = Field(
+        {}, description="machine positions X, Y, Z of the work zeros that are set"
+    )
+
+    def resolved(self) -> Mill:
+        """Return what the file means."""
+        x, y, z = self.axes.x, self.axes.y, self.axes.z
+        return Mill(
+            name=self.name,
+            units=self.units,
+            post=self.post,
+            rapid_path=self.rapid_path,
+            homed=self.homed,
+            feed_max=self.feed_max,
+            work_offset=self.work_offset,
+            length_offset=self.length_offset,
+            axes=Axes(x=x.resolved(BACKLASH), y=y.resolved(BACKLASH), z=z.resolved(BACKLASH_Z)),
+            spindle=self.spindle.resolved(),
+            coolant=self.coolant,
+            tool_change=self.tool_change,
+            vise=self.vise,
+            work_offsets=self.work_offsets,
+        )

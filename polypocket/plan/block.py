@@ -1,0 +1,90 @@
+"""The whole program of a block."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from polypocket.model.job import BlockJob, Section, flats_left
+from polypocket.model.mill import Mill
+from polypocket.plan.clearing import Area, Clearing, clearing_of
+from polypocket.plan.items import items_of
+from polypocket.plan.method import Method
+from polypocket.plan.order import quickest_order
+from polypocket.plan.stage import Stage, plan_stage
+from polypocket.plan.strokes import Stroke
+from polypocket.program.items import Item, Link, Spindle, UseCutter
+from polypocket.program.moves import Feed, Point, Rapid
+from polypocket.program.program import Program
+from polypocket.program.setup import Setup
+from polypocket.shape.outline import Outline
+
+__all__ = ["plan_block"]
+
+
+def plan_block(job: BlockJob, mill: Mill) -> Program:
+    """Return the program that cuts a block on a mill; both have been checked, alone and against each other."""
+    method = Method.of(job, mill)
+    strokes = [stroke for stage in _stages(job, method) for stroke in stage.strokes]
+    setup = Setup(
+        number=1,
+        swivel=0.0,
+        roll=0.0,
+        offset=mill.work_offset,
+        zero="X0 Y0 centre of the block, Z0 top of the stock",
+        items=(*_beginning(job, mill, method), *_cutting(strokes, method), *_end(method)),
+    )
+    return Program(job.name, job.units, (setup,))
+
+
+def _stages(job: BlockJob, method: Method) -> list[Stage]:
+    """Return how every section is cut, in the order in which the sections are best cut."""
+    sections = sorted(job.sections, key=lambda section: section.depth)
+    numbers = [job.sections.index(section) + 1 for section in sections]
+    cut_flats = [_flats_to_cut(job, section) for section in sections]
+
+    def left_by(deepest: int | None) -> Outline:
+        """Return what the given section and all deeper ones leave of the stock, as large as it may be."""
+        outline = job.stock.largest_outline()
+        for section, flats in (
+            list(zip(sections, cut_flats, strict=True))[deepest:] if deepest is not None else ()
+        ):
+            polygon = section.polygon()
+            for flat in flats:
+                outline = outline.clip(polygon.direction(flat), polygon.inradius)
+        return outline
+
+    @cache
+    def clearing(section: int, below: int | None) -> Clearing:
+        area = Area(sections[section].polygon(), cut_flats[section], left_by(below))
+        return clearing_of(area, sections[section].depth, method)
+
+    def stage(section: int, above: int | None, below: int | None) -> Stage:
+        top = sections[above].depth if above is not None else 0.0
+        feature = f"section {numbers[section]}"
+        return plan_stage(feature, clearing(section, below), top, sections[section].depth, method)
+
+    return quickest_order([section.depth for section in sections], stage, seconds=lambda stage: stage.seconds)
+
+
+def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:
+    left = flats_left(job, section)
+    return tuple(flat for flat in range(1, section.sides + 1) if flat not in left)
+
+
+def _beginning(job: BlockJob, mill: Mill, method: Method) -> tuple[Item, ...]:
+    cutter = UseCutter(job.cutter.number, job.cutter.diameter, None, by_hand=not mill.tool_change.automatic)
+    items: list[Item] = [Link((Rapid(Point(z=method.safe)),))] if mill.tool_change.automatic else []
+    return (*items, cutter, Spindle(job.cut.spindle_rpm))
+
+
+def _cutting(strokes: list[Stroke], method: Method) -> tuple[Item, ...]:
+    if not strokes:
+        return ()
+    first = strokes[0]
+    down = Rapid(Point(z=method.safe)), Rapid(Point(*first.comes_down)), Rapid(Point(z=first.level))
+    start = Link((*down, *(Feed(Point(x, y), method.feed_max) for x, y in first.arrivals)))
+    return (start, *items_of(strokes, method))
+
+
+def _end(method: Method) -> tuple[Item, ...]:
+    return (Link((Rapid(Point(z=method.safe)),)), Spindle(0.0))

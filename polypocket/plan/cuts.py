@@ -1,0 +1,106 @@
+"""Cuts: strokes of the cutter in the plane of a level.
+
+A cut is conventional and goes anticlockwise round the part; ``mirrored`` turns it into a climb cut, since a mirror
+exchanges left and right.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from polypocket.plan.clearances import LEAST_GAP, OVERRUN, SIDE
+from polypocket.shape.outline import Outline
+from polypocket.shape.stroke import Line, clear_of, first_contact
+
+__all__ = ["Cut", "Stretch", "cut_along", "mirror_outline", "mirrored"]
+
+Pair = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One piece of a cut's path: straight to ``to``, or an arc about ``centre`` in the cut's sense of rotation."""
+
+    to: Pair
+    centre: Pair | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One stroke at one height. Positions are of the cutter's centre, X and Y in mm.
+
+    Attributes:
+        flats: numbers of the flats that it runs along, in order.
+        index: which strip of its (first) flat, from 1 outermost.
+        lines: the line that each flat's material is cut back to.
+        approach: where the cutter arrives, clear of all material by ``SIDE``.
+        start: where the working feed begins, on the first line's path.
+        contact: where it first meets material.
+        path: from contact to where the last material is behind the cutter.
+        leave: clear of the material again.
+        anticlockwise: sense in which it goes round the part.
+        before: what stood at this height before it.
+        after: what stands after it.
+    """
+
+    flats: tuple[int, ...]
+    index: int
+    lines: tuple[Line, ...]
+    approach: Pair
+    start: Pair
+    contact: Pair
+    path: tuple[Stretch, ...]
+    leave: Pair
+    anticlockwise: bool
+    before: Outline
+    after: Outline
+
+
+def cut_along(flat: int, index: int, line: Line, outline: Outline, radius: float) -> Cut:
+    """Return the cut that takes all of ``outline`` beyond ``line`` off, as short as there is material for it."""
+    contact = first_contact(outline, line, radius)
+    start = min(contact - SIDE, first_contact(outline, line, radius, LEAST_GAP))
+    approach = min(start, first_contact(outline, line, radius, SIDE))
+    end = max(contact, clear_of(outline, line, radius)) + OVERRUN
+    return Cut(
+        flats=(flat,),
+        index=index,
+        lines=(line,),
+        approach=line.point(approach, radius),
+        start=line.point(start, radius),
+        contact=line.point(contact, radius),
+        path=(Stretch(line.point(end, radius)),),
+        leave=line.point(end + SIDE, radius + SIDE),
+        anticlockwise=True,
+        before=outline,
+        after=outline.clip(line.direction, line.distance),
+    )
+
+
+def mirror_outline(outline: Outline) -> Outline:
+    """Mirror an outline about the X axis; it runs anticlockwise again."""
+    return Outline(tuple((x, -y) for x, y in reversed(outline.vertices)))
+
+
+def mirrored(cut: Cut) -> Cut:
+    """Mirror a cut about the X axis: it then goes round the other way, with the material on the other side.
+
+    Flats bear the negatives of their numbers in the mirror, so that there too they count up anticlockwise.
+    """
+    return Cut(
+        flats=tuple(-flat for flat in cut.flats),
+        index=cut.index,
+        lines=tuple(Line(-line.direction, line.distance) for line in cut.lines),
+        approach=_flip(cut.approach),
+        start=_flip(cut.start),
+        contact=_flip(cut.contact),
+        path=tuple(Stretch(_flip(s.to), _flip(s.centre) if s.centre else None) for s in cut.path),
+        leave=_flip(cut.leave),
+        anticlockwise=not cut.anticlockwise,
+        before=mirror_outline(cut.before),
+        after=mirror_outline(cut.after),
+    )
+
+
+def _flip(point: Pair) -> Pair:
+    return point[0], -point[1]

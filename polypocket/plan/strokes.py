@@ -1,0 +1,46 @@
+"""Cuts at their heights."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from polypocket.plan.cuts import Cut
+from polypocket.plan.method import Method
+from polypocket.plan.take_up import take_up_from
+
+__all__ = ["Stroke", "stroke_of"]
+
+Pair = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A cut at its height.
+
+    Attributes:
+        feature: what it makes.
+        level: Z, mm.
+        role: ``rough`` or ``finish``.
+        cut: in the plane.
+        comes_down: where the cutter may come down to its height, clear of all material.
+        arrivals: the last points of the way to it, all of them passed; the working feed begins at the last.
+    """
+
+    feature: str
+    level: float
+    role: Literal["rough", "finish"]
+    cut: Cut
+    comes_down: Pair
+    arrivals: tuple[Pair, ...]
+
+
+def stroke_of(
+    feature: str, level: float, role: Literal["rough", "finish"], cut: Cut, method: Method
+) -> Stroke:
+    """Return a cut at a height, with the way to it that the mill's backlash asks for."""
+    backlash = method.backlash_to_take_up(role)
+    if backlash is None:
+        return Stroke(feature, level, role, cut, cut.approach, (cut.start,))
+    first = take_up_from(cut, backlash)
+    return Stroke(feature, level, role, cut, first, (first, cut.approach))

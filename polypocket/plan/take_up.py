@@ -1,0 +1,32 @@
+"""Taking up the backlash before a cut that leaves a finished flat."""
+
+from __future__ import annotations
+
+import math
+
+from polypocket.plan.cuts import Cut
+
+__all__ = ["take_up_from"]
+
+Pair = tuple[float, float]
+
+#: An axis that moves less than this over a cut stands still, mm: rounding alone can make it seem to move so far.
+_STANDS_STILL = 0.004
+
+
+def take_up_from(cut: Cut, backlash: Pair) -> Pair:
+    """Return the point from which to arrive at the cut's approach so that both screws are taken up at contact.
+
+    An axis that moves during the cut arrives moving the same way; one that stands still arrives from the outside
+    inwards, each time alike. Twice the backlash is taken, so that a screw a little worse than it was measured is
+    still taken up.
+    """
+    end = cut.path[0].to
+    facing = cut.lines[0].direction
+    outwards = math.cos(facing), math.sin(facing)
+    ways = []
+    for axis in (0, 1):
+        travel = end[axis] - cut.approach[axis]
+        way = travel if abs(travel) > _STANDS_STILL else -outwards[axis]
+        ways.append(math.copysign(2.0 * backlash[axis], way))
+    return cut.approach[0] - ways[0], cut.approach[1] - ways[1]

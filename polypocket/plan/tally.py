@@ -1,0 +1,69 @@
+"""What a program's passes add up to."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from polypocket.program import Arc, Feed, Move, Pass, Program
+
+__all__ = ["Tally", "tally_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """The passes of one feature and role.
+
+    Attributes:
+        feature: such as ``section 1``.
+        role: ``rough`` or ``finish``.
+        passes: how many.
+        levels: their depths below the stock's top, mm, from the first down.
+        cut_length: path from first contact to the end of each, mm.
+    """
+
+    feature: str
+    role: str
+    passes: int
+    levels: tuple[float, ...]
+    cut_length: float
+
+
+def tally_of(program: Program) -> tuple[Tally, ...]:
+    """Return the tallies of a program's passes, in the order in which they begin."""
+    groups: dict[tuple[str, str], list[Pass]] = {}
+    for setup in program.setups:
+        for item in setup.items:
+            if isinstance(item, Pass):
+                groups.setdefault((item.feature, item.role), []).append(item)
+    return tuple(
+        Tally(
+            feature,
+            role,
+            len(passes),
+            tuple(sorted({-each.level for each in passes})),
+            sum(_cut_length(each) for each in passes),
+        )
+        for (feature, role), passes in groups.items()
+    )
+
+
+def _cut_length(each: Pass) -> float:
+    total, here = 0.0, _place(each.lead_in[-1])
+    for move in each.cut:
+        there = _place(move)
+        if isinstance(move, Arc):
+            radius = math.dist(here, move.centre)
+            begin = math.atan2(here[1] - move.centre[1], here[0] - move.centre[0])
+            end = math.atan2(there[1] - move.centre[1], there[0] - move.centre[0])
+            total += radius * ((begin - end if move.clockwise else end - begin) % math.tau)
+        else:
+            total += math.dist(here, there)
+        here = there
+    return total
+
+
+def _place(move: Move) -> tuple[float, float]:
+    if not isinstance(move, Feed | Arc) or move.to.x is None or move.to.y is None:
+        raise ValueError(f"a pass of a block moves in X and Y, not by {move}")
+    return move.to.x, move.to.y

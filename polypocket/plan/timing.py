@@ -1,0 +1,85 @@
+"""How long moves take on a mill."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from polypocket.cutting.time import Kinematics
+from polypocket.program.items import Item, Link, Pass
+from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
+
+__all__ = ["items_seconds", "seconds"]
+
+Triple = tuple[float, float, float]
+
+
+def seconds(moves: Iterable[Move], start: Triple, kinematics: Kinematics) -> float:
+    """Return the seconds that ``moves`` take from ``start``, each from rest to rest."""
+    return _run(moves, start, kinematics)[0]
+
+
+def items_seconds(items: Iterable[Item], start: Triple, kinematics: Kinematics) -> float:
+    """Return the seconds that the motions of ``items`` take from ``start``."""
+    total, here = 0.0, start
+    for item in items:
+        match item:
+            case Link(moves):
+                spent, here = _run(moves, here, kinematics)
+            case Pass():
+                spent, here = _run((*item.lead_in, *item.cut, *item.lead_out), here, kinematics)
+            case _:
+                continue
+        total += spent
+    return total
+
+
+def _run(moves: Iterable[Move], start: Triple, kinematics: Kinematics) -> tuple[float, Triple]:
+    total, here = 0.0, start
+    for move in moves:
+        match move:
+            case Rapid(to):
+                there = _merged(here, to)
+                total += kinematics.rapid_time(_difference(here, there))
+            case Feed(to, rate):
+                there = _merged(here, to)
+                total += kinematics.feed_time(_difference(here, there), rate)
+            case Arc(to, (cx, cy), clockwise, turns, rate):
+                there = _merged(here, to)
+                radius = math.hypot(here[0] - cx, here[1] - cy)
+                sweep = math.atan2(there[1] - cy, there[0] - cx) - math.atan2(here[1] - cy, here[0] - cx)
+                sweep = (-sweep if clockwise else sweep) % (2.0 * math.pi) + 2.0 * math.pi * turns
+                total += kinematics.arc_time(math.hypot(radius * sweep, there[2] - here[2]), rate)
+            case Dwell(wait):
+                there = here
+                total += wait
+            case Drill():
+                spent, there = _run(_strokes_of(move), here, kinematics)
+                total += spent
+        here = there
+    return total, here
+
+
+def _strokes_of(drill: Drill) -> Iterable[Move]:
+    """Return a hole's motions: each peck to its depth and back to the clear height."""
+    x, y = drill.at
+    yield Rapid(Point(x, y))
+    yield Rapid(Point(x, y, drill.clear))
+    depth = drill.clear - drill.bottom
+    pecks = math.ceil(depth / drill.peck) if drill.peck > 0.0 else 1
+    for peck in range(1, pecks + 1):
+        yield Feed(Point(x, y, drill.clear - depth * peck / pecks), drill.rate)
+        yield Dwell(drill.dwell if peck == pecks else 0.0)
+        yield Rapid(Point(x, y, drill.clear))
+
+
+def _merged(here: Triple, to: Point) -> Triple:
+    return (
+        here[0] if to.x is None else to.x,
+        here[1] if to.y is None else to.y,
+        here[2] if to.z is None else to.z,
+    )
+
+
+def _difference(a: Triple, b: Triple) -> Triple:
+    return b[0] - a[0], b[1] - a[1], b[2] - a[2]

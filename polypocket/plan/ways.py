@@ -1,0 +1,88 @@
+"""The ways between strokes, never through material: round the outside at depth, or over the top."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from polypocket.plan.clearances import SIDE
+from polypocket.plan.method import Method
+from polypocket.plan.strokes import Stroke
+from polypocket.plan.timing import seconds
+from polypocket.program.moves import Feed, Move, Point, Rapid
+from polypocket.shape.around import way_round
+
+__all__ = ["Way", "leaving", "way_between"]
+
+Pair = tuple[float, float]
+
+#: How near the way round may come to the material: a little less than the approaches, which stand on the way.
+_BESIDE = SIDE * 0.9
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How the cutter gets from one stroke to the next.
+
+    Attributes:
+        lead_out: away from the material; it belongs to the stroke that it ends.
+        link: to where the next stroke's working feed begins.
+    """
+
+    lead_out: Move
+    link: tuple[Move, ...]
+
+
+def way_between(before: Stroke, after: Stroke, method: Method) -> Way:
+    """Return the quicker of the two ways from one stroke to the next."""
+    x, y = before.cut.path[-1].to
+    here = x, y, before.level
+    ways = (_round_the_outside(before, after, method), _over_the_top(before, after, method))
+    return min(ways, key=lambda way: seconds((way.lead_out, *way.link), here, method.kinematics))
+
+
+def _over_the_top(before: Stroke, after: Stroke, method: Method) -> Way:
+    leave, down = before.cut.leave, after.comes_down
+    over = (
+        Rapid(Point(*leave, method.crossing)),
+        Rapid(Point(*down, method.crossing)),
+        Rapid(Point(*down, after.level)),
+    )
+    return Way(leaving(before, method), (*over, *_feeds(_from(down, after), after.level, method)))
+
+
+def _round_the_outside(before: Stroke, after: Stroke, method: Method) -> Way:
+    """Rise to the higher of the two heights, go round at the highest feed, go down outside.
+
+    Outlines widen downwards, so that what stands at the higher height is all there is to go round. The way is a feed,
+    not a rapid: axes that do not arrive together would leave the straight line.
+    """
+    rises, sinks = after.level > before.level, after.level < before.level
+    level = max(before.level, after.level)
+    obstacle = after.cut.before if rises else before.cut.after
+    # A finished flat is left at once; from a rough one the way back may open up along it.
+    leaves_first = rises or before.role == "finish"
+    start = before.cut.leave if leaves_first else before.cut.path[-1].to
+    end = after.comes_down if sinks else after.arrivals[0]
+    moves: list[Move] = [leaving(before, method)] if leaves_first else []
+    if rises:
+        moves.append(Rapid(Point(*start, level)))
+    moves += _feeds(way_round(obstacle, method.radius + _BESIDE, start, end)[1:], level, method)
+    if sinks:
+        moves.append(Rapid(Point(*end, after.level)))
+    moves += _feeds(_from(end, after), after.level, method)
+    return Way(moves[0], tuple(moves[1:]))
+
+
+def _from(here: Pair, after: Stroke) -> tuple[Pair, ...]:
+    """Return the arrivals that are still to be passed."""
+    return after.arrivals[1:] if here == after.arrivals[0] else after.arrivals
+
+
+def leaving(stroke: Stroke, method: Method) -> Move:
+    """Return the move that takes the cutter off the material at a stroke's end."""
+    return Feed(Point(*stroke.cut.leave, stroke.level), method.feed_max)
+
+
+def _feeds(points: Sequence[Pair], level: float, method: Method) -> list[Move]:
+    return [Feed(Point(x, y, level), method.feed_max) for x, y in points]

@@ -1,0 +1,29 @@
+"""The neutral program: what the machine and the person are to do, before any dialect.
+
+Frozen values and nothing else. Lengths in millimetres, feeds in millimetres a minute, angles in radians,
+time in seconds. Positions are those of the cutter's tip centre in the frame of the setup's work zero.
+"""
+
+from polypocket.program.items import Ask, Coolant, Item, Link, Pass, Spindle, UseCutter
+from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
+from polypocket.program.program import Program
+from polypocket.program.setup import Setup
+
+__all__ = [
+    "Arc",
+    "Ask",
+    "Coolant",
+    "Drill",
+    "Dwell",
+    "Feed",
+    "Item",
+    "Link",
+    "Move",
+    "Pass",
+    "Point",
+    "Program",
+    "Rapid",
+    "Setup",
+    "Spindle",
+    "UseCutter",
+]

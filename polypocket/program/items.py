@@ -1,0 +1,100 @@
+"""What stands in a setup, in the order in which it is done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from polypocket.program.moves import Move
+
+__all__ = ["Ask", "Coolant", "Item", "Link", "Pass", "Spindle", "UseCutter"]
+
+
+@dataclass(frozen=True, slots=True)
+class UseCutter:
+    """The cutter that works from here on.
+
+    Attributes:
+        number: its number in the job.
+        diameter: mm.
+        length_register: where the control keeps its length; ``None`` where Z is touched off with the cutter itself.
+        by_hand: a person puts it in while the program stops.
+    """
+
+    number: int
+    diameter: float
+    length_register: int | None
+    by_hand: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Spindle:
+    """Turn at ``rpm`` (0 stops it), clockwise as seen from the spindle towards the work."""
+
+    rpm: float
+    clockwise: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Coolant:
+    """Coolant on or off."""
+
+    on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """What a person does while the program stops.
+
+    Attributes:
+        kind: which setting ``value`` is of; ``note`` for a plain text to read.
+        value: mm for ``height``, radians for ``swivel``, else the number meant; ``None`` for a note.
+        text: the words that stand in the program, such as ``SET Z -10.500``.
+    """
+
+    kind: Literal["height", "swivel", "flat", "spindle", "note"]
+    value: float | None
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Moves between passes that never cut."""
+
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pass:
+    """One stroke through material at one height.
+
+    Attributes:
+        number: counts from 1 through the program.
+        feature: what it makes, such as ``section 2``; sections are numbered as the job file lists them.
+        flat: the flat that it runs along, from 1 anticlockwise; the first one where it goes round corners.
+        last_flat: the last one; ``flat`` itself where it goes round no corner.
+        level: its Z, mm.
+        index: which strip of the level, from 1 outermost.
+        role: ``rough`` or ``finish``.
+        side: on which side of the travel the material stands.
+        size_register: where the control keeps the cutter's size; ``None`` where the path carries it.
+        lead_in: from outside the material to contact.
+        cut: in the material.
+        lead_out: away from it.
+    """
+
+    number: int
+    feature: str
+    flat: int
+    last_flat: int
+    level: float
+    index: int
+    role: Literal["rough", "finish"]
+    side: Literal["left", "right"]
+    size_register: int | None
+    lead_in: tuple[Move, ...]
+    cut: tuple[Move, ...]
+    lead_out: tuple[Move, ...]
+
+
+Item: TypeAlias = UseCutter | Spindle | Coolant | Ask | Link | Pass

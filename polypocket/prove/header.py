@@ -1,0 +1,33 @@
+"""What stands at the head of a program, for the person at the machine."""
+
+from __future__ import annotations
+
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
+from polypocket.prove.words import clamping_in_words, lengths_in, section_in_words, stock_in_words
+
+__all__ = ["header_of"]
+
+
+def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
+    """Return the lines that say what the program is for and what must be so before it is started."""
+    length, on_mill = lengths_in(job.units), lengths_in(mill.units)
+    cutter, cut = job.cutter, job.cut
+    zero = zip("XYZ", mill.work_offsets[mill.work_offset], strict=True)
+    return (
+        f"Job: {job.name}",
+        f"Mill: {mill.name}; dialect: {dialect}",
+        "Prove it in the air first, without a cutter, guards in place, eyes protected, no gloves. The mill's manual, "
+        "local rules and a qualified person come before this program.",
+        f"Material: {job.stock.material}",
+        f"Stock: {stock_in_words(job.stock, job.units)}",
+        *(f"Section {i + 1}: {section_in_words(job, section)}" for i, section in enumerate(job.sections)),
+        f"Clamping: {clamping_in_words(job.clamping, job.units)}",
+        f"Zero: {mill.work_offset}, X0 Y0 on the block's centre, Z0 on the stock's top",
+        f"Zero in machine coordinates: {', '.join(f'{axis} {on_mill(value)}' for axis, value in zero)}",
+        f"In the spindle: cutter {cutter.number}, {cutter.material}, diameter {length(cutter.diameter)}, "
+        f"{cutter.flutes} flutes that cut over {length(cutter.flute_length)}, "
+        f"{length(cutter.stick_out)} out of the holder",
+        f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute, feed {length(cut.feed)} a minute",
+        "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
+    )

@@ -1,0 +1,139 @@
+"""What comments ask of a person, and the number of the pass that they announce.
+
+The forms, upper or lower case, with any number of blanks between the words::
+
+    (SET Z -10.500)   (SET SWIVEL 30)   (CUTTER 2 DIAMETER 6.000)   (FLAT 3 TO FIXED JAW)
+    (START SPINDLE 4000 CLOCKWISE)   (START SPINDLE 4000 ANTICLOCKWISE)   (PASS 12 …)
+
+Lengths are in the program's units, angles in degrees, speeds in revolutions a minute. A comment that begins
+like one of them but is none is refused: a person may do what it says, and nobody would know what became of
+the part.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+from typing import NamedTuple
+
+from polypocket.reader.columns import Draft
+from polypocket.reader.state import State
+from polypocket.reader.track import Asked, Event, Kind
+from polypocket.reader.words import Remark, read_number
+
+__all__ = ["hear"]
+
+_FLAGS = re.IGNORECASE | re.ASCII
+_NUMBER = r"([-+]?(?:\d+\.?\d*|\.\d+))"
+_COUNT = r"([1-9]\d{0,4})"
+
+_PASS = re.compile(r"PASS (\d{1,9})(?!\.?\d)", _FLAGS)
+_BEGINS = re.compile(r"(?:SET|CUTTER|FLAT|START SPINDLE)(?!\w)", _FLAGS)
+_HEIGHT = re.compile(rf"SET Z {_NUMBER}", _FLAGS)
+_SWIVEL = re.compile(rf"SET SWIVEL {_NUMBER}", _FLAGS)
+_CUTTER = re.compile(rf"CUTTER {_COUNT} DIAMETER {_NUMBER}", _FLAGS)
+_FLAT = re.compile(rf"FLAT {_COUNT} TO FIXED JAW", _FLAGS)
+_SPINDLE = re.compile(rf"START SPINDLE {_NUMBER} (ANTI)?CLOCKWISE", _FLAGS)
+
+
+class _Request(NamedTuple):
+    """What is asked; a NaN ``value`` is one that could not be understood, and then ``fault`` says why."""
+
+    kind: str
+    number: int
+    value: float
+    fault: tuple[str, str] | None = None
+
+
+def hear(remark: Remark, line: int, optional: bool, state: State, draft: Draft) -> None:
+    """Keep a comment, and carry out what it asks of a person or take the number of the pass it announces."""
+    draft.comment(line, remark.column, remark.text)
+    text = " ".join(remark.text.split())
+    if announced := _PASS.match(text):
+        state.pass_number = int(announced[1])
+        return
+    if not _BEGINS.match(text):
+        return
+    request = _understand(text, state)
+    if request is None:
+        said = "begins like something asked of a person, but is none of: " + ", ".join(_EXAMPLES)
+        draft.complain(line, remark.column, "unread", f"the comment '{text[:40]}' {said}")
+        return
+    if request.fault:
+        draft.complain(line, remark.column, *request.fault)
+    event = _obey(request, state)
+    row = draft.add(state, line, optional, Kind.EVENT, event)
+    draft.ask(Asked(line, row, request.kind, request.number, request.value, remark.text))
+
+
+_EXAMPLES = (
+    "SET Z -10.5",
+    "SET SWIVEL 30",
+    "CUTTER 2 DIAMETER 6.0",
+    "FLAT 3 TO FIXED JAW",
+    "START SPINDLE 4000 CLOCKWISE",
+)
+
+
+def _height(match: re.Match[str], state: State) -> _Request | None:
+    return _length("height", 0, match[1], state)
+
+
+def _swivel(match: re.Match[str], state: State) -> _Request | None:
+    degrees = read_number(match[1])
+    return None if degrees is None else _Request("swivel", 0, math.radians(degrees))
+
+
+def _cutter(match: re.Match[str], state: State) -> _Request | None:
+    request = _length("cutter", int(match[1]), match[2], state)
+    return None if request is None or request.value <= 0.0 else request
+
+
+def _flat(match: re.Match[str], state: State) -> _Request | None:
+    return _Request("flat", int(match[1]), math.nan)
+
+
+def _spindle(match: re.Match[str], state: State) -> _Request | None:
+    rpm = read_number(match[1])
+    return None if rpm is None or rpm <= 0.0 else _Request("spindle", 0, -rpm if match[2] else rpm)
+
+
+_FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], State], _Request | None]], ...] = (
+    (_HEIGHT, _height),
+    (_SWIVEL, _swivel),
+    (_CUTTER, _cutter),
+    (_FLAT, _flat),
+    (_SPINDLE, _spindle),
+)
+
+
+def _understand(text: str, state: State) -> _Request | None:
+    for pattern, make in _FORMS:
+        if match := pattern.fullmatch(text):
+            return make(match, state)
+    return None
+
+
+def _length(kind: str, number: int, text: str, state: State) -> _Request | None:
+    """Make a request with a length in the program's units, NaN while these are not known."""
+    value = read_number(text)
+    if value is None:
+        return None
+    if state.units is None:
+        fault = ("units", f"a {kind} is asked for before the units are set")
+        return _Request(kind, number, math.nan, fault)
+    return _Request(kind, number, value * state.scale)
+
+
+def _obey(request: _Request, state: State) -> Event:
+    """Change the state as the person does; flats and the swivel are kept beside the rows only."""
+    match request.kind:
+        case "height":
+            state.place(2, request.value)
+        case "spindle":
+            state.speed, state.direction = abs(request.value), -1 if request.value < 0.0 else 1
+        case "cutter":
+            state.tool = request.number
+            return Event.CUTTER
+    return Event.ASK

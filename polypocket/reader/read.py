@@ -1,0 +1,105 @@
+"""The reader's one public function: where a program begins and ends, and what its lines do in between."""
+
+from __future__ import annotations
+
+import re
+
+from polypocket.reader.asks import hear
+from polypocket.reader.block import sort_words
+from polypocket.reader.columns import Draft
+from polypocket.reader.dialect import Dialect
+from polypocket.reader.execution import carry_out
+from polypocket.reader.state import State
+from polypocket.reader.track import Track
+from polypocket.reader.words import read_words
+
+__all__ = ["read"]
+
+# ISO 6983-1 puts the program's number there (from memory).
+_PROGRAM_NUMBER = re.compile(r"[ \t]*:[ \t]*[0-9][0-9 \t]*")
+_BLANKS = " \t"
+
+
+def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -> Track:
+    """Read a program as the dialect's control would, and give its motions and events.
+
+    Lengths and feeds of the track are mm and mm/min whatever the program's units. Nothing that a program
+    says raises: what is refused stands in the track's complaints, and the reading goes on with the next
+    line. A track with complaints is no account of what a mill would do.
+
+    Args:
+        text: the program; lines end in LF or CR LF.
+        dialect: how the control reads.
+        name: the program's name, for the track.
+        file: the program's index among several, for the track's column ``file``.
+    """
+    draft, state = Draft(), State()
+    lines = [line.removesuffix("\r") for line in text.split("\n")]
+    opening = _opening(lines)
+    ends = False
+    number_may_come = dialect.program_number and opening is not None
+    for number, line in enumerate(
+        lines[0 if opening is None else opening + 1 :], 1 if opening is None else opening + 2
+    ):
+        if line.strip(_BLANKS) == "%":
+            if opening is None:
+                draft.complain(number, line.index("%") + 1, "end", "a closing % without an opening one")
+            ends = True
+            break
+        if state.ended:
+            continue
+        if number_may_come and line.strip(_BLANKS):
+            number_may_come = False
+            line = _without_program_number(line)
+        _read_line(line, number, dialect, state, draft)
+        if state.ended and opening is None:
+            ends = True
+            break
+    if not ends:
+        _complain_of_the_end(lines, opening, draft)
+    return draft.track(name, file, state.first_units)
+
+
+def _opening(lines: list[str]) -> int | None:
+    """Find the index of the opening ``%``: the first line that is not blank, if it is one."""
+    for index, line in enumerate(lines):
+        if stripped := line.strip(_BLANKS):
+            return index if stripped == "%" else None
+    return None
+
+
+def _without_program_number(line: str) -> str:
+    """Blank out the program's number where nothing but comments stands behind it; the columns stay."""
+    found = _PROGRAM_NUMBER.match(line)
+    if found is None:
+        return line
+    blanked = " " * found.end() + line[found.end() :]
+    return line if read_words(blanked).words else blanked
+
+
+def _read_line(line: str, number: int, dialect: Dialect, state: State, draft: Draft) -> None:
+    """Read and carry out a line; comments before the first word act before its block, the others after it."""
+    reading = read_words(line)
+    first_word = reading.words[0].column if reading.words else len(line) + 1
+    before = [remark for remark in reading.comments if remark.column < first_word]
+    for remark in before:
+        hear(remark, number, reading.optional, state, draft)
+    if reading.words or reading.fault or len(line) > dialect.line_length:
+        block = sort_words(reading, number, dialect, draft.complain)
+        if len(line) > dialect.line_length:
+            block.refused = True
+            text = f"the line has {len(line)} characters, more than this control's {dialect.line_length}"
+            draft.complain(number, dialect.line_length + 1, "unread", text)
+        carry_out(block, state, draft, dialect)
+    for remark in reading.comments[len(before) :]:
+        if state.ended:
+            draft.comment(number, remark.column, remark.text)
+        else:
+            hear(remark, number, reading.optional, state, draft)
+
+
+def _complain_of_the_end(lines: list[str], opening: int | None, draft: Draft) -> None:
+    """Complain, at the last line that is not blank, of an end that is missing."""
+    last = max((number for number, line in enumerate(lines, 1) if line.strip(_BLANKS)), default=1)
+    text = "the program has no end: no M2 or M30" if opening is None else "the opening % wants a closing one"
+    draft.complain(last, 1, "end", text)

@@ -1,0 +1,173 @@
+"""What the reader made of a program, in columns."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["Asked", "Comment", "Complaint", "Event", "Frame", "Kind", "Track"]
+
+
+class Kind(IntEnum):
+    """What a row is."""
+
+    EVENT = 0
+    RAPID = 1
+    FEED = 2
+    ARC_CLOCKWISE = 3
+    ARC_ANTICLOCKWISE = 4
+    DWELL = 5
+
+
+class Event(IntEnum):
+    """What happens in a row that is no motion (column ``event``); rows of motion carry ``NONE``."""
+
+    NONE = 0
+    STOP = 1  # M0: the program waits for a person
+    OPTIONAL_STOP = 2  # M1
+    END = 3  # M2, M30
+    SPINDLE = 4  # M3, M4, M5: the rpm column tells
+    COOLANT = 5
+    CUTTER = 6  # M6, or a cutter asked for in a comment
+    ASK = 7  # another thing asked for in a comment
+
+
+class Frame(IntEnum):
+    """What the coordinates of a row are measured from."""
+
+    WORK = 0
+    MACHINE = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Comment:
+    """A comment's text and where it stands (line and column from 1)."""
+
+    line: int
+    column: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a comment asks of a person.
+
+    Attributes:
+        line: from 1.
+        row: the track's row that belongs to it.
+        kind: ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise) or
+            ``cutter``.
+        number: a cutter's or flat's number, else 0.
+        value: the height, angle, rpm, or the cutter's diameter in mm; NaN where none is given.
+        text: the comment.
+    """
+
+    line: int
+    row: int
+    kind: str
+    number: int
+    value: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Complaint:
+    """What the reader refuses, with its place.
+
+    Attributes:
+        line: from 1.
+        column: from 1.
+        code: a finding code: ``unread``, ``units``, ``end``, ``arc-radius``, ``no-feed``, ``tool`` or
+            ``compensation``.
+        text: what is wrong.
+    """
+
+    line: int
+    column: int
+    code: str
+    text: str
+
+
+Floats = NDArray[np.float64]
+Integers = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """A program as motions and events, one row each; all columns have the same length.
+
+    Lengths in mm, feeds in mm/min, whatever the program's units. Coordinates are the *programmed* ones: in
+    the frame of the work offset in force (``frame`` 0) or of the machine (``frame`` 1), NaN until the axis
+    was commanded. An axis that was moved in one frame only, or whose work offset has changed since, has not
+    been commanded in the other frame: its NaN then means that it stands where it was put last.
+
+    A block with a complaint may leave no row, and rows after a complaint are a best effort: a track with
+    complaints is no account of what a mill would do.
+
+    Attributes:
+        name: the program's name.
+        units: ``mm``, ``inch``, or ``None`` where the program never said.
+        file: index of the file.
+        line: from 1.
+        pass_number: number in the last ``PASS`` comment before the row's words, 0 before the first.
+        kind: a ``Kind``.
+        x, y, z: end of the motion.
+        plane: 17, 18 or 19.
+        centre_x, centre_y: centre of an arc in the coordinates' frame, NaN elsewhere.
+        turns: full turns beyond the first partial one; 0 for an arc, and for a full circle, which ends
+            where it starts.
+        frame: a ``Frame``.
+        offset: 54 to 59, 59.1 to 59.3: the work offset in force.
+        shift_x, shift_y, shift_z: what G92 has shifted.
+        feed: in force, mm/min (or 1/min where feed_mode is 93); NaN until given.
+        feed_mode: 94, or 93 for inverse time.
+        rpm: positive clockwise, negative anticlockwise, 0 stopped; NaN where it turns without a speed.
+        tool: number of the cutter in the spindle, 0 until known.
+        length_register: in force, 0 for none.
+        compensation_side: 0 none, 1 left, 2 right.
+        radius_register: in force, 0 for none.
+        coolant: whether any is on.
+        optional: whether the block carries ``/``; such blocks are carried out.
+        dwell: seconds, 0 where the row is no dwell.
+        event: an ``Event``.
+        comments, asks, complaints: beside the rows, in the order of the text.
+    """
+
+    name: str
+    units: str | None
+    file: Integers
+    line: Integers
+    pass_number: Integers
+    kind: Integers
+    x: Floats
+    y: Floats
+    z: Floats
+    plane: Integers
+    centre_x: Floats
+    centre_y: Floats
+    turns: Integers
+    frame: Integers
+    offset: Floats
+    shift_x: Floats
+    shift_y: Floats
+    shift_z: Floats
+    feed: Floats
+    feed_mode: Integers
+    rpm: Floats
+    tool: Integers
+    length_register: Integers
+    compensation_side: Integers
+    radius_register: Integers
+    coolant: NDArray[np.bool_]
+    optional: NDArray[np.bool_]
+    dwell: Floats
+    event: Integers
+    comments: tuple[Comment, ...]
+    asks: tuple[Asked, ...]
+    complaints: tuple[Complaint, ...]
+
+    def __len__(self) -> int:
+        return len(self.kind)

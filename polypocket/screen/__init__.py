@@ -1,0 +1,1 @@
+"""What the commands print, for a person: plain text in columns."""

@@ -1,0 +1,70 @@
+"""A job, and the program that was made of it, on the screen and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+from polypocket.dryrun import as_json
+from polypocket.layout import SectionLayout
+from polypocket.model.job import BlockJob
+from polypocket.plan.tally import tally_of
+from polypocket.prove import Proof
+from polypocket.prove.words import clamping_in_words, section_in_words, stock_in_words
+from polypocket.screen.columns import columns, duration
+from polypocket.screen.layout import layout_lines
+from polypocket.screen.passes import passes_lines
+from polypocket.screen.verdict import findings_lines, verdict_lines
+from polypocket.units import Units
+
+__all__ = ["check_document", "job_lines", "proof_lines", "written_lines"]
+
+
+def job_lines(job: BlockJob, layout: Sequence[SectionLayout]) -> Iterator[str]:
+    """Yield what is true of a job on every mill."""
+    yield job.name
+    yield ""
+    rows = [
+        ["stock", f"{stock_in_words(job.stock, job.units)}, {job.stock.material}"],
+        *(
+            [f"section {i}", section_in_words(job, section)]
+            for i, section in enumerate(job.sections, start=1)
+        ),
+        ["clamping", clamping_in_words(job.clamping, job.units)],
+    ]
+    yield from columns(rows)
+    yield ""
+    yield from layout_lines(layout, job.units)
+
+
+def proof_lines(proof: Proof | None, machine: str | None, units: Units) -> Iterator[str]:
+    """Yield the passes of a job on a mill, and what their dry run found."""
+    yield ""
+    if proof is None:
+        yield "Passes, lengths and time: name a mill with --machine"
+        return
+    yield f"Passes on {machine}"
+    yield from passes_lines(tally_of(proof.program), units)
+    yield ""
+    yield from verdict_lines(proof.verdict, units)
+
+
+def written_lines(path: Path, proof: Proof, units: Units) -> Iterator[str]:
+    """Yield what was written, and what to do before it is run."""
+    yield f"{path}: written, {proof.text.count(chr(10))} lines, {duration(proof.verdict.seconds)} at the mill"
+    yield from passes_lines(tally_of(proof.program), units)
+    yield from findings_lines(proof.verdict)
+    yield "Prove it in the air first, without a cutter."
+
+
+def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof | None) -> dict[str, Any]:
+    """Return the same as what ``json.dumps`` takes; lengths mm."""
+    return {
+        "job": job.name,
+        "ok": proof is None or proof.verdict.ok,
+        "layout": [asdict(section) for section in layout],
+        "passes": [asdict(tally) for tally in tally_of(proof.program)] if proof else None,
+        "dryrun": as_json(proof.verdict) if proof else None,
+    }

@@ -1,0 +1,121 @@
+"""Convex outlines, and what half-planes leave of them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+__all__ = ["Outline", "circle_outline", "rectangle_outline"]
+
+#: Corners closer than this are one corner, mm; far below any control's resolution.
+_SAME_POINT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A convex polygon; empty where it has no vertices.
+
+    Attributes:
+        vertices: X and Y in mm, anticlockwise, convex, none repeated.
+    """
+
+    vertices: tuple[tuple[float, float], ...]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing is left."""
+        return len(self.vertices) < 3
+
+    @property
+    def area(self) -> float:
+        """Area, mm²."""
+        return 0.5 * sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in self.edges())
+
+    def edges(self) -> zip[tuple[tuple[float, float], tuple[float, float]]]:
+        """Pairs of neighbouring vertices, anticlockwise."""
+        return zip(self.vertices, self.vertices[1:] + self.vertices[:1], strict=True)
+
+    def support(self, direction: float) -> float:
+        """Largest distance of the outline from the origin measured along ``direction`` (radians), mm.
+
+        Raises:
+            ValueError: the outline is empty.
+        """
+        c, s = math.cos(direction), math.sin(direction)
+        return max([x * c + y * s for x, y in self.vertices])
+
+    def clip(self, direction: float, distance: float) -> Outline:
+        """Keep what lies within ``distance`` mm of the origin measured along ``direction`` (radians)."""
+        c, s = math.cos(direction), math.sin(direction)
+        heights = [x * c + y * s - distance for x, y in self.vertices]
+        if not heights or max(heights) <= 0.0:
+            return self
+        kept: list[tuple[float, float]] = []
+        count = len(heights)
+        for i, (x1, y1) in enumerate(self.vertices):
+            j = (i + 1) % count
+            h1, h2 = heights[i], heights[j]
+            if h1 <= 0.0:
+                _append(kept, (x1, y1))
+            if (h1 < 0.0 < h2) or (h2 < 0.0 < h1):
+                x2, y2 = self.vertices[j]
+                t = h1 / (h1 - h2)
+                _append(kept, (x1 + t * (x2 - x1), y1 + t * (y2 - y1)))
+        while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= _SAME_POINT:
+            kept.pop()
+        return Outline(tuple(kept)) if len(kept) >= 3 else Outline(())
+
+    def extents(self) -> tuple[float, float, float, float]:
+        """Lowest X, lowest Y, highest X, highest Y, mm."""
+        xs = [x for x, _ in self.vertices]
+        ys = [y for _, y in self.vertices]
+        return min(xs), min(ys), max(xs), max(ys)
+
+    def sticks_out(self, inner: Outline) -> float:
+        """By how much ``inner`` reaches beyond this outline at the worst, mm; negative where it stays inside."""
+        worst = -math.inf
+        for (x1, y1), (x2, y2) in self.edges():
+            length = math.hypot(x2 - x1, y2 - y1)
+            nx, ny = (y2 - y1) / length, (x1 - x2) / length
+            worst = max(worst, max((x - x1) * nx + (y - y1) * ny for x, y in inner.vertices))
+        return worst
+
+    def grown(self, distance: float) -> Outline:
+        """Move every edge outwards by ``distance`` mm; corners stay sharp."""
+        moved: list[tuple[float, float, float]] = []
+        for (x1, y1), (x2, y2) in self.edges():
+            length = math.hypot(x2 - x1, y2 - y1)
+            nx, ny = (y2 - y1) / length, (x1 - x2) / length
+            moved.append((nx, ny, nx * x1 + ny * y1 + distance))
+        corners = [_meeting(moved[i - 1], moved[i]) for i in range(len(moved))]
+        return Outline(tuple(corners))
+
+
+def rectangle_outline(width: float, length: float) -> Outline:
+    """Return a rectangle centred on the origin, ``width`` along X and ``length`` along Y, mm."""
+    x, y = width / 2.0, length / 2.0
+    return Outline(((x, -y), (x, y), (-x, y), (-x, -y)))
+
+
+def circle_outline(radius: float, error: float = 0.005) -> Outline:
+    """Return a polygon round the circle of ``radius`` mm that stands out from it by at most ``error`` mm."""
+    count = max(12, math.ceil(math.pi / math.acos(radius / (radius + error))))
+    corner = radius / math.cos(math.pi / count)
+    return Outline(_regular(count, corner))
+
+
+def _regular(count: int, radius: float) -> tuple[tuple[float, float], ...]:
+    angles = ((2 * i + 1) * math.pi / count for i in range(count))
+    return tuple((radius * math.cos(a), radius * math.sin(a)) for a in angles)
+
+
+def _append(points: list[tuple[float, float]], point: tuple[float, float]) -> None:
+    if not points or math.dist(points[-1], point) > _SAME_POINT:
+        points.append(point)
+
+
+def _meeting(a: Sequence[float], b: Sequence[float]) -> tuple[float, float]:
+    """Point where two lines, each given as unit normal and distance, meet."""
+    determinant = a[0] * b[1] - a[1] * b[0]
+    return (a[2] * b[1] - b[2] * a[1]) / determinant, (a[0] * b[2] - b[0] * a[2]) / determinant

@@ -1,0 +1,115 @@
+"""Where a disc that moves along a straight line meets a convex outline, and where it is done with it.
+
+A stroke works in the frame of its flat: ``u`` along the flat, anticlockwise round the part, and ``v`` outwards
+along the flat's direction. The disc's centre stays at ``v = distance + radius``, so that the disc clears
+everything beyond ``distance`` and nothing within it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from polypocket.shape.outline import Outline
+
+__all__ = ["Line", "clear_of", "first_contact"]
+
+Pair = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """The line of a flat.
+
+    Attributes:
+        direction: in which the flat faces, radians anticlockwise from +X.
+        distance: from the origin, mm.
+    """
+
+    direction: float
+    distance: float
+
+    def frame(self, outline: Outline) -> list[Pair]:
+        """Vertices of ``outline`` as (u, v)."""
+        c, s = math.cos(self.direction), math.sin(self.direction)
+        return [(y * c - x * s, x * c + y * s) for x, y in outline.vertices]
+
+    def point(self, u: float, beyond: float = 0.0) -> Pair:
+        """X and Y of the point at ``u``, ``beyond`` mm outside the line."""
+        c, s = math.cos(self.direction), math.sin(self.direction)
+        v = self.distance + beyond
+        return v * c - u * s, v * s + u * c
+
+    def along(self, point: Pair) -> float:
+        """Return the ``u`` of a point."""
+        return point[1] * math.cos(self.direction) - point[0] * math.sin(self.direction)
+
+    def beyond(self, outline: Outline) -> Outline:
+        """Return the part of ``outline`` outside the line."""
+        return outline.clip(self.direction + math.pi, -self.distance)
+
+    def corner(self, following: Line) -> Pair:
+        """X and Y where this line meets ``following``.
+
+        Raises:
+            ZeroDivisionError: the lines are parallel.
+        """
+        turn = math.sin(following.direction - self.direction)
+        u = (following.distance - self.distance * math.cos(following.direction - self.direction)) / turn
+        return self.point(u)
+
+
+def first_contact(outline: Outline, line: Line, radius: float, gap: float = 0.0) -> float:
+    """Return the ``u`` at which a disc coming from −u is first within ``gap`` mm of the outline.
+
+    The centre runs ``radius`` outside the line; with a gap of 0 only what lies beyond the line can be met.
+    The disc touches either a vertex or an edge from outside, so the earliest of those is the answer.
+
+    Raises:
+        ValueError: it never comes that close.
+    """
+    centre = line.distance + radius
+    reach = radius + gap
+    points = line.frame(outline)
+    earliest = math.inf
+    for u, v in points:
+        square = reach * reach - (v - centre) * (v - centre)
+        if square >= 0.0:
+            earliest = min(earliest, u - math.sqrt(square))
+    for i, (u1, v1) in enumerate(points):
+        u2, v2 = points[i - 1]
+        # u and v are left-handed, so the outline runs clockwise in them and has its outside on the left.
+        length = math.hypot(u1 - u2, v1 - v2)
+        nu, nv = (v2 - v1) / length, (u1 - u2) / length
+        if nu >= -1e-12:
+            continue  # faces away from the coming disc
+        u = (reach + nu * u2 + nv * v2 - nv * centre) / nu
+        foot_u, foot_v = u - reach * nu, centre - reach * nv
+        share = ((foot_u - u2) * (u1 - u2) + (foot_v - v2) * (v1 - v2)) / (length * length)
+        if 0.0 <= share <= 1.0:
+            earliest = min(earliest, u)
+    if math.isinf(earliest):
+        raise ValueError("the disc never comes that close to the outline")
+    return earliest
+
+
+def clear_of(outline: Outline, line: Line, radius: float) -> float:
+    """Return the ``u`` from which everything beyond the line has been swept by a disc coming from −u.
+
+    A point is swept when the disc's trailing edge is still on it; that position is a convex function of the point,
+    so that a vertex of the part beyond the line decides.
+
+    Raises:
+        ValueError: nothing lies beyond the line, or something reaches further out than the centre's path.
+    """
+    points = line.frame(line.beyond(outline))
+    if not points:
+        raise ValueError("nothing lies beyond the line")
+    centre = line.distance + radius
+    latest = -math.inf
+    for u, v in points:
+        square = radius * radius - (centre - v) * (centre - v)
+        if v > centre + 1e-9:
+            raise ValueError("material reaches further out than the path of the cutter's centre")
+        latest = max(latest, u - math.sqrt(max(0.0, square)))
+    return latest

@@ -1,0 +1,1 @@
+"""The dialects, one small module each, found through the entry points ``polypocket.posts``."""

@@ -1,0 +1,40 @@
+"""How many generated jobs to try, and what became of them in the summary."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from _pytest.terminal import TerminalReporter
+
+#: Generated jobs in an ordinary run of the tests; 10 000 take about an hour.
+JOBS = 300
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    group = parser.getgroup("generated jobs")
+    group.addoption("--jobs", type=int, default=JOBS, metavar="N", help=f"how many to try (default {JOBS})")
+    group.addoption(
+        "--first-job",
+        type=int,
+        default=0,
+        metavar="SEED",
+        help="seed of the first one; one a job (default 0)",
+    )
+
+
+def pytest_terminal_summary(terminalreporter: TerminalReporter) -> None:
+    """Say how many generated jobs were accepted and refused, with all processes taken together."""
+    counts: Counter[str] = Counter()
+    for reports in terminalreporter.stats.values():
+        for report in reports:
+            if getattr(report, "when", None) == "call":
+                counts.update(
+                    {name: value for name, value in report.user_properties if isinstance(value, int)}
+                )
+    if counts:
+        told = ", ".join(f"{name} {count}" for name, count in sorted(counts.items()))
+        terminalreporter.write_sep("-", f"generated jobs: {told}")

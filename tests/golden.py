@@ -1,0 +1,38 @@
+"""Expected programs in fixtures/programs. `python tests/golden.py` writes them anew; read the difference then."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from polypocket.model.files import load_job, load_mill
+from polypocket.post import post_named
+from polypocket.prove import prove, require_fit
+
+ROOT = Path(__file__).parents[1]
+PROGRAMS = ROOT / "fixtures" / "programs"
+
+#: Job, mill, dialect.
+EXPECTED = [
+    ("shared/jobs/valve_stem_block.toml", "knee-mill-3-axis", "rs274ngc"),
+    ("shared/jobs/hydrant_key_block.toml", "knee-mill-ballscrews", "iso6983"),
+    ("fixtures/jobs/gate_key.toml", "knee-mill-3-axis", "rs274ngc"),
+    ("fixtures/jobs/gate_key.toml", "knee-mill-ballscrews", "iso6983"),
+]
+
+
+def path_of(job: str, post: str) -> Path:
+    return PROGRAMS / f"{Path(job).stem}.{post}.nc"
+
+
+def text_of(job: str, mill: str, post: str) -> str:
+    block, machine = load_job(ROOT / job), load_mill(mill)
+    require_fit(block, machine, job)
+    proof = prove(block, machine, post_named(post), path_of(job, post).name)
+    assert proof.verdict.ok, proof.verdict.findings
+    return proof.text
+
+
+if __name__ == "__main__":
+    for job, mill, post in EXPECTED:
+        path_of(job, post).write_text(text_of(job, mill, post), encoding="utf-8")
+        print(path_of(job, post).relative_to(ROOT))

@@ -1,0 +1,90 @@
+"""What the mills that ship, and the example mills, mean."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from polypocket.model.files import load_mill, shipped_mills
+from polypocket.model.mill import Mill, SpindleDrive
+
+MILLS = Path(__file__).parents[2] / "fixtures" / "mills"
+
+
+def test_knee_mill_in_inches(knee_mill: Mill) -> None:
+    assert (knee_mill.units, knee_mill.post, knee_mill.rapid_path) == ("inch", "rs274ngc", "independent")
+    assert (knee_mill.homed, knee_mill.work_offset, knee_mill.length_offset) == (True, "G54", False)
+    assert knee_mill.feed_max == pytest.approx(1524.0)
+    x, y, z = knee_mill.axes.x, knee_mill.axes.y, knee_mill.axes.z
+    assert (x.low, x.high) == pytest.approx((0.0, 762.0))
+    assert (y.low, y.high) == pytest.approx((-304.8, 0.0))
+    assert (z.low, z.high) == pytest.approx((-127.0, 0.0))
+    assert (x.rapid, y.rapid, z.rapid) == pytest.approx((3048.0, 3048.0, 2032.0))
+    assert (x.acceleration, x.acceleration_assumed) == (pytest.approx(203.2), False)
+    assert (x.backlash, y.backlash, z.backlash) == pytest.approx((0.0508, 0.0762, 0.0))
+    assert (x.driven, x.power_feed, y.power_feed) == (True, True, False)
+    assert (knee_mill.spindle.rpm_low, knee_mill.spindle.rpm_high, knee_mill.spindle.speeds) == (
+        60.0,
+        4200.0,
+        None,
+    )
+    assert knee_mill.spindle.power == pytest.approx(1491.4, rel=1e-5)
+    assert (knee_mill.spindle.controlled, knee_mill.coolant.controlled) == (True, False)
+    assert knee_mill.tool_change.automatic is False
+    assert knee_mill.tool_change.at == pytest.approx((381.0, -25.4, 0.0))
+    assert knee_mill.vise is not None
+    vise = knee_mill.vise
+    assert (vise.opening, vise.jaw_width, vise.jaw_height) == pytest.approx((152.4, 152.4, 44.45))
+    assert vise.body == pytest.approx((406.4, 228.6, 114.3))
+    assert knee_mill.work_offsets["G54"] == pytest.approx((381.0, -152.4, -76.2))
+
+
+def test_the_shop_has_the_knee_mill_that_ships(knee_mill: Mill) -> None:
+    assert load_mill(MILLS / "repair_shop_knee_mill.toml") == knee_mill
+
+
+def test_pulley_head_and_what_is_taken_where_a_file_says_nothing() -> None:
+    mill = load_mill(str(MILLS / "pulley_head.toml"))
+    assert mill.spindle.speeds == (80.0, 135.0, 210.0, 325.0, 660.0, 1115.0, 1750.0, 2720.0)
+    assert (mill.spindle.rpm_low, mill.spindle.rpm_high, mill.spindle.power) == (80.0, 2720.0, 1500.0)
+    assert mill.feed_max == pytest.approx(508.0)
+    assert mill.axes.z.low == pytest.approx(-127.0)
+    axes = (mill.axes.x, mill.axes.y, mill.axes.z)
+    assert [(axis.acceleration, axis.acceleration_assumed) for axis in axes] == [(250.0, True)] * 3
+    assert [axis.backlash for axis in axes] == [0.05, 0.05, 0.0]
+    assert (mill.rapid_path, mill.length_offset) == ("independent", False)
+    assert (mill.vise, mill.coolant.controlled, mill.tool_change.automatic) == (None, False, False)
+
+
+def test_mills_that_ship() -> None:
+    names = shipped_mills()
+    assert {"bench-mill", "knee-mill-3-axis", "knee-mill-ballscrews"} <= set(names)
+    assert list(names) == sorted(names)
+    mills = {name: load_mill(name) for name in names}
+    assert {mill.units for mill in mills.values()} == {"mm", "inch"}
+    assert len({mill.name for mill in mills.values()}) == len(mills)
+    for mill in mills.values():
+        assert mill.work_offset in mill.work_offsets
+        for place in mill.work_offsets.values():
+            for axis, position in zip((mill.axes.x, mill.axes.y, mill.axes.z), place, strict=True):
+                assert axis.low <= position <= axis.high
+
+
+def test_ballscrews_have_little_play() -> None:
+    mill = load_mill("knee-mill-ballscrews")
+    assert mill.post == "iso6983"
+    assert max(mill.axes.x.backlash, mill.axes.y.backlash) <= 0.01
+
+
+@pytest.mark.parametrize(
+    ("rpm", "has"), [(60.0, True), (59.9, False), (4200.0, True), (4201.0, False), (1000.0, True)]
+)
+def test_adjustable_spindle(knee_mill: Mill, rpm: float, has: bool) -> None:
+    assert knee_mill.spindle.has(rpm) is has
+
+
+@pytest.mark.parametrize(("rpm", "has"), [(80.0, True), (81.0, False), (210.0, True), (100.0, False)])
+def test_pulley_spindle(rpm: float, has: bool) -> None:
+    spindle = SpindleDrive(rpm_low=80.0, rpm_high=210.0, speeds=(80.0, 135.0, 210.0), controlled=True)
+    assert spindle.has(rpm) is has
