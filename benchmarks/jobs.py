@@ -48,7 +48,8 @@ class BenchmarkJob:
     def _text(self) -> str:
         deepest = max(depth for _, _, depth, _ in self.sections)
         sections = "".join(
-            f"[[sections]]\nsides = {sides}\nacross_flats = {across_flats!r}\ndepth = {depth}\nfirst_flat = {first_flat}\n"
+            f"[[sections]]\nsides = {sides}\nacross_flats = {across_flats!r}\n"
+            f"depth = {depth}\nfirst_flat = {first_flat}\n"
             for sides, across_flats, depth, first_flat in self.sections
         )
         return f"""

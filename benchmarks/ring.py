@@ -18,11 +18,14 @@ Pair = tuple[float, float]
 Floats = NDArray[np.float64]
 
 #: Spacing of the places along a ring at which contact is looked for, mm.
-_SPACING = 0.25
+_SPACING = 0.4
 #: Spacing of the points round a piece of material, mm.
 _POINTS = 1.0
-#: How far a ring without a free place runs on at both ends, so that it begins and ends outside the material, mm.
-_RUN_ON = 60.0
+#: A point this little outside the cutter's rim is under it, mm: the rim passes points on the ring itself between two
+#: places, by spacing² / (8 · radius) at the most.
+_RIM = 0.005
+#: How far before its beginning a ring without a free place is entered, mm: from outside of all material.
+_RUN_IN = 200.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,13 +92,15 @@ class Ring:
     def through(self, material: shapely.Polygon, here: Pair | None) -> list[Edge]:
         """Return the part from first contact with the material to where the last of it has been swept.
 
+        Its end may come some tenths of a millimetre too early, never too late (``_RIM``).
+
         Where the material is met all the way round, the part begins along the straight that begins nearest to ``here``
-        and ends along the one before it.
+        and ends on the corner before it.
         """
         points = shapely.get_coordinates(shapely.segmentize(material, _POINTS))
         edges = self._opened(points, here)
         places, owner, shares = _places(edges)
-        under = _distances(points, places) <= self.radius + 1e-6
+        under = _squares(points, places) <= (self.radius + _RIM) ** 2
         first = under.argmax(axis=1)[under.any(axis=1)]
         begin, end = int(first.min()), int(first.max())
         i, j = int(owner[begin]), int(owner[end])
@@ -107,20 +112,17 @@ class Ring:
     def _opened(self, points: Floats, here: Pair | None) -> list[Edge]:
         """Open the ring in the middle of its longest stretch without contact, or else at a corner."""
         places, owner, shares = _places(self.edges)
-        free = (_distances(points, places) > self.radius).all(axis=1 - 1)
+        free = np.all(_squares(points, places) > self.radius**2, axis=0)
         if free.any():
             middle = _middle_of_longest(free)
             edge, share, i = self.edges[owner[middle]], float(shares[middle]), int(owner[middle])
             return [edge.part(share, 1.0), *self.edges[i + 1 :], *self.edges[:i], edge.part(0.0, share)]
         straights = [i for i, edge in enumerate(self.edges) if edge.centre is None]
         first = min(straights, key=lambda i: math.dist(here or (0.0, 0.0), self.edges[i].start))
-        edges = [*self.edges[first:], *self.edges[:first]][:-1]  # without the corner before the beginning
-        run_in, run_out = edges[0], edges[-1]
-        start = out_from(run_in.start, run_in.facing - math.pi / 2.0, _RUN_ON)
-        end = out_from(run_out.end, run_out.facing + math.pi / 2.0, _RUN_ON)
-        edges[0] = Edge(start, run_in.end, run_in.facing, None, run_in.flat)
-        edges[-1] = Edge(edges[-1].start, end, run_out.facing, None, run_out.flat)
-        return edges
+        # Entered along the straight from outside, it ends on the corner before that, at the latest where it began.
+        edges = [*self.edges[first:], *self.edges[:first]]
+        start = out_from(edges[0].start, edges[0].facing - math.pi / 2.0, _RUN_IN)
+        return [Edge(start, edges[0].end, edges[0].facing, None, edges[0].flat), *edges[1:]]
 
 
 def ring_of(target: Outline, out: float, sharp: bool, radius: float) -> Ring:
@@ -163,8 +165,12 @@ def _places(edges: Sequence[Edge]) -> tuple[Floats, NDArray[np.int64], Floats]:
     return np.concatenate(places), np.concatenate(owner), np.concatenate(shares)
 
 
-def _distances(points: Floats, places: Floats) -> Floats:
-    return np.hypot(points[:, 0, None] - places[:, 0], points[:, 1, None] - places[:, 1])
+def _squares(points: Floats, places: Floats) -> Floats:
+    """Squares of the distances from each point (rows) to each place (columns), mm²."""
+    across = points[:, 0, None] - places[:, 0]
+    along = points[:, 1, None] - places[:, 1]
+    squares: Floats = across * across + along * along
+    return squares
 
 
 def _middle_of_longest(free: NDArray[np.bool_]) -> int:

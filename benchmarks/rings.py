@@ -2,211 +2,172 @@
 
 Each ring of a level is the edge of the polygon grown by the allowance and a whole number of strips, and the cutter's
 centre runs outside it by the radius. Of a ring only those pieces are driven in which the cutter meets material that
-still stands; each is entered and left along its tangent. Pieces become the same cuts as the planner's own, so that
-leads, ways between them (round the outside or over the top, whichever is quicker) and times come from the same code:
-what differs is where the cuts are. Rings may have sharp or round corners, and sections may be cut from the top or from
-the bottom; the quickest of the four counts.
+still stands; each is entered and left along its tangent with 1 mm to spare. From piece to piece the cutter goes round
+the outside at the highest feed, or over the top, whichever is quicker. Then one ring takes the allowance off; where the
+screws do not allow to roll round finished corners, each flat is finished by itself. Rings may have sharp or round
+corners, and sections may be cut from the top or from the bottom: the quickest of the four programs counts.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from itertools import product
-from typing import Literal
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise, product
 
 import shapely
-from ring import Edge, Ring, ring_of
+from links import Piece, program_of
+from ring import Edge, ring_of
 
-from polypocket.model.job import BlockJob, flats_left
+from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
-from polypocket.plan.clearances import LEAST_GAP, OVERRUN, SIDE
-from polypocket.plan.cuts import Cut, Stretch
-from polypocket.plan.items import items_of
+from polypocket.plan.clearances import OVERRUN
 from polypocket.plan.levels import levels
 from polypocket.plan.method import Method
-from polypocket.plan.strips import NOTHING_LEFT, equal_width, round_and_round, strips
-from polypocket.plan.strokes import Stroke, stroke_of
 from polypocket.plan.timing import items_seconds
-from polypocket.program.items import Link
-from polypocket.program.moves import Feed, Point, Rapid
 from polypocket.shape.outline import Outline, rectangle_outline
-from polypocket.shape.stroke import Line, first_contact
+from polypocket.shape.polygon import RegularPolygon
+from polypocket.shape.stroke import Line, clear_of, first_contact
 
-__all__ = ["rings_seconds"]
+__all__ = ["Area", "rings_seconds"]
 
 Pair = tuple[float, float]
-Corners = Literal["mitre", "round"]
 
 #: Half the width of a plane that holds everything, mm: where a flat is not cut, rings run off it.
 _PLANE = 300.0
-#: A piece of material smaller than this is none, mm².
+#: Material thinner than this is none, mm, and smaller than this, mm².
 _NOTHING = 1e-4
-
-
-@dataclass(frozen=True, slots=True)
-class Area:
-    """What is to come off round a polygon: the lines of the flats to be cut, at size, and what stands."""
-
-    lines: dict[int, Line]
-    standing: Outline
-
-    def target(self, allowance: float) -> Outline:
-        """Return what the flats to be cut leave of the plane."""
-        target = rectangle_outline(2.0 * _PLANE, 2.0 * _PLANE)
-        for line in self.lines.values():
-            target = target.clip(line.direction, line.distance + allowance)
-        return target
-
-    def flat_by_flat(self, standing: Outline, allowance: float, method: Method) -> tuple[Cut, ...]:
-        """Return one straight cut along each flat."""
-        lines = {flat: Line(line.direction, line.distance + allowance) for flat, line in self.lines.items()}
-        return strips(standing, lines, method.radius, method.radius, round_and_round)
 
 
 def rings_seconds(job: BlockJob, mill: Mill) -> float:
     """Return the seconds that the quickest program of rings takes, from and to the safe height over the centre."""
     method = Method.of(job, mill)
-    ways = product(("mitre", "round"), (False, True))
-    return min(_seconds(_strokes(job, corners, upwards, method), method) for corners, upwards in ways)
+    ways = product((True, False), (False, True) if len(job.sections) > 1 else (False,))
+    return min(
+        items_seconds(
+            program_of(list(_pieces(job, sharp, upwards, method)), method),
+            (0.0, 0.0, method.safe),
+            method.kinematics,
+        )
+        for sharp, upwards in ways
+    )
 
 
-def _strokes(job: BlockJob, corners: Corners, upwards: bool, method: Method) -> list[Stroke]:
-    """Return the strokes of all sections, from the top down or from the bottom up."""
+def _pieces(job: BlockJob, sharp: bool, upwards: bool, method: Method) -> Iterator[tuple[float, Piece]]:
+    """Yield the heights and pieces of all sections, from the top down or from the bottom up."""
     standing, top = job.stock.largest_outline(), 0.0
-    strokes: list[Stroke] = []
     for section in sorted(job.sections, key=lambda section: section.depth, reverse=upwards):
-        polygon, left = section.polygon(), flats_left(job, section)
-        lines = {
-            flat: Line(polygon.direction(flat), polygon.inradius)
-            for flat in range(1, section.sides + 1)
-            if flat not in left
-        }
-        area = Area(lines, standing)
-        roughing = _roughing(area, corners, method)
-        finishing = _finishing(area, roughing[-1].after if roughing else standing, method)
+        area = Area.of(job, section, standing)
+        roughing = area.roughing(sharp, method)
+        left = roughing[-1].after if roughing else standing
         for depth in levels(top, section.depth, method.stepdown):
-            strokes += [stroke_of("", -depth, "rough", cut, method) for cut in roughing]
-        strokes += [stroke_of("", -section.depth, "finish", cut, method) for cut in finishing]
+            yield from ((-depth, piece) for piece in roughing)
+        yield from ((-section.depth, piece) for piece in area.finishing(left, method))
         if upwards:
-            for line in lines.values():
-                standing = standing.clip(line.direction, line.distance)
+            standing = area.left_standing()
         else:
             top = section.depth
-    return strokes
 
 
-def _seconds(strokes: Sequence[Stroke], method: Method) -> float:
-    first = strokes[0]
-    down = Rapid(Point(*first.comes_down)), Rapid(Point(z=first.level))
-    arrivals = (Feed(Point(x, y), method.feed_max) for x, y in first.arrivals)
-    items = (
-        Link((*down, *arrivals)),
-        *items_of(strokes, method),
-        Link((Rapid(Point(z=method.safe)),)),
-    )
-    return items_seconds(items, (0.0, 0.0, method.safe), method.kinematics)
+@dataclass(frozen=True, slots=True)
+class Area:
+    """What is to come off round a polygon: flats to be cut down to size, and what stands."""
 
+    polygon: RegularPolygon
+    flats: tuple[int, ...]
+    standing: Outline
 
-def _roughing(area: Area, corners: Corners, method: Method) -> tuple[Cut, ...]:
-    """Return the cuts down to the allowance, outermost ring first."""
-    target = area.target(method.allowance)
-    if corners == "round":
-        polygon = shapely.Polygon(target.vertices)
-        depth = max(polygon.distance(shapely.Point(vertex)) for vertex in area.standing.vertices)
-    else:
-        depth = target.sticks_out(area.standing)
-    if depth <= NOTHING_LEFT:
-        return ()
-    width = equal_width(depth, method.stepover)
-    standing = area.standing
-    cuts: list[Cut] = []
-    for k in reversed(range(round(depth / width))):
-        if k == 0 and not method.rolls_to_allowance:
-            cuts += area.flat_by_flat(standing, method.allowance, method)
+    @classmethod
+    def of(cls, job: BlockJob, section: Section, standing: Outline) -> Area:
+        """Return a section's, without the flats that stay as the stock's."""
+        left = flats_left(job, section)
+        flats = tuple(flat for flat in range(1, section.sides + 1) if flat not in left)
+        return cls(section.polygon(), flats, standing)
+
+    def target(self, allowance: float) -> Outline:
+        """Return what the flats to be cut leave of the plane."""
+        return self._clipped(rectangle_outline(2.0 * _PLANE, 2.0 * _PLANE), allowance)
+
+    def left_standing(self) -> Outline:
+        """Return what the flats to be cut leave of what stands."""
+        return self._clipped(self.standing, 0.0)
+
+    def roughing(self, sharp: bool, method: Method) -> list[Piece]:
+        """Return the pieces down to the allowance, outermost ring first."""
+        target = self.target(method.allowance)
+        if sharp:
+            depth = target.sticks_out(self.standing)
         else:
-            cuts += _ring_cuts(standing, target, k * width, corners, method, cuts)
-        standing = cuts[-1].after if cuts else standing
-    return tuple(cuts)
+            polygon = shapely.Polygon(target.vertices)
+            depth = max(polygon.distance(shapely.Point(vertex)) for vertex in self.standing.vertices)
+        count = math.ceil(depth / method.stepover - 1e-9) if depth > _NOTHING else 0
+        standing = self.standing
+        pieces: list[Piece] = []
+        for k in reversed(range(count)):
+            here = pieces[-1].path[-1].end if pieces else None
+            if k == 0 and not method.rolls_to_allowance:
+                pieces += self._flat_by_flat(standing, method.allowance, method)
+            else:
+                pieces += _ring_pieces(standing, target, k * depth / count, sharp, method.radius, here)
+            standing = pieces[-1].after if pieces else standing
+        return pieces
+
+    def finishing(self, left: Outline, method: Method) -> list[Piece]:
+        """Return the one ring round at size, or each flat by itself."""
+        if method.allowance <= 0.0:
+            return []
+        if not method.rolls_to_size:
+            return self._flat_by_flat(left, 0.0, method)
+        return _ring_pieces(left, self.target(0.0), 0.0, True, method.radius, None)
+
+    def _clipped(self, outline: Outline, allowance: float) -> Outline:
+        for flat in self.flats:
+            outline = outline.clip(self.polygon.direction(flat), self.polygon.inradius + allowance)
+        return outline
+
+    def _flat_by_flat(self, standing: Outline, allowance: float, method: Method) -> list[Piece]:
+        """Return one straight along each flat, the screws taken up before it."""
+        pieces = []
+        for flat in self.flats:
+            line = Line(self.polygon.direction(flat), self.polygon.inradius + allowance)
+            if standing.support(line.direction) - line.distance <= _NOTHING:
+                continue
+            contact = first_contact(standing, line, method.radius)
+            end = max(contact, clear_of(standing, line, method.radius))
+            ends = line.point(contact, method.radius), line.point(end, method.radius)
+            after = standing.clip(line.direction, line.distance)
+            edge = Edge(*ends, line.direction, None, flat)
+            pieces.append(Piece.along([edge], OVERRUN, standing, after, method.radius, method.backlash))
+            standing = after
+        return pieces
 
 
-def _finishing(area: Area, left: Outline, method: Method) -> tuple[Cut, ...]:
-    """Return the one ring round at size, or flat by flat where the screws do not allow to roll on."""
-    if method.allowance <= 0.0:
-        return ()
-    if not method.rolls_to_size:
-        return area.flat_by_flat(left, 0.0, method)
-    return tuple(_ring_cuts(left, area.target(0.0), 0.0, "round", method, ()))
-
-
-def _ring_cuts(
-    standing: Outline, target: Outline, out: float, corners: Corners, method: Method, before: Sequence[Cut]
-) -> list[Cut]:
-    """Return the cuts of the ring that leaves ``target`` grown by ``out`` mm, from the nearest piece on."""
+def _ring_pieces(
+    standing: Outline, target: Outline, out: float, sharp: bool, radius: float, here: Pair | None
+) -> list[Piece]:
+    """Return the pieces of the ring that leaves ``target`` grown by ``out`` mm, from the one nearest to ``here`` on."""
+    corners = "mitre" if sharp else "round"
     grown = shapely.Polygon(target.vertices).buffer(out, join_style=corners, mitre_limit=1e3, quad_segs=32)
     material = shapely.Polygon(standing.vertices)
-    pieces = [p for p in shapely.get_parts(shapely.difference(material, grown)) if p.area > _NOTHING]
-    ring = ring_of(target, out, corners == "mitre", method.radius)
-    here = before[-1].path[-1].to if before else None
-    cuts = [_cut(ring, piece, here, len(before) + 1, method) for piece in pieces]
-    places = [ring.project(cut.contact) for cut in cuts]
-    order = sorted(range(len(cuts)), key=lambda i: places[i])
-    if here is not None and order:
-        nearest = min(order, key=lambda i: math.dist(here, cuts[i].start))
-        at = order.index(nearest)
-        order = order[at:] + order[:at]
-    placed: list[Cut] = []
-    stands = standing
-    for i in order:
-        material = shapely.difference(material, pieces[i])
-        left = _hull(material)
-        placed.append(replace(cuts[i], before=stands, after=left))
-        stands = left
-    return placed
+    parts = [part for part in shapely.get_parts(shapely.difference(material, grown)) if part.area > _NOTHING]
+    ring = ring_of(target, out, sharp, radius)
+    paths = sorted(
+        ((ring.through(part, here), part) for part in parts),
+        key=lambda found: ring.project(found[0][0].start),
+    )
+    if here is not None and paths:
+        nearest = min(range(len(paths)), key=lambda i: math.dist(here, paths[i][0][0].start))
+        paths = paths[nearest:] + paths[:nearest]
+    outlines = [standing]
+    for _, part in paths:
+        material = shapely.difference(material, part)
+        outlines.append(_hull(material))
+    return [
+        Piece.along(path, OVERRUN, before, after, radius, None)
+        for (path, _), (before, after) in zip(paths, pairwise(outlines), strict=True)
+    ]
 
 
 def _hull(material: shapely.Geometry) -> Outline:
     hull = shapely.orient_polygons(shapely.convex_hull(material))
     return Outline(tuple((x, y) for x, y in hull.exterior.coords[:-1]))
-
-
-def _cut(ring: Ring, material: shapely.Polygon, here: Pair | None, index: int, method: Method) -> Cut:
-    """Return the cut along the ring that takes a piece of material off: from first contact to its last point swept."""
-    edges = ring.through(material, here)
-    (place, facing), (end, leaving) = edges[0].at(0.0), edges[-1].at(1.0)
-    line = Line(facing, place[0] * math.cos(facing) + place[1] * math.sin(facing) - method.radius)
-    hull = _hull(material)
-
-    def before(gap: float) -> float:
-        """Where along the tangent the cutter comes within ``gap`` mm of the material."""
-        try:
-            return min(line.along(place), first_contact(hull, line, method.radius, gap))
-        except ValueError:  # the tangent of an arc that only grazes it
-            return line.along(place)
-
-    start = min(line.along(place) - SIDE, before(LEAST_GAP))
-    off = Line(leaving, end[0] * math.cos(leaving) + end[1] * math.sin(leaving) - method.radius)
-    last = off.along(end) + OVERRUN
-    flats = tuple(dict.fromkeys(edge.flat for edge in edges))
-    return Cut(
-        flats=flats,
-        index=index,
-        lines=(line,) * len(flats),
-        approach=line.point(min(start, before(SIDE)), method.radius),
-        start=line.point(start, method.radius),
-        contact=place,
-        path=(
-            *(Stretch(edge.end, edge.centre) for edge in edges[:-1]),
-            *_run_on(edges[-1], off.point(last, method.radius)),
-        ),
-        leave=off.point(last + SIDE, method.radius + SIDE),
-        anticlockwise=True,
-        before=hull,
-        after=hull,
-    )
-
-
-def _run_on(edge: Edge, end: Pair) -> tuple[Stretch, ...]:
-    """Return the last edge run on along its tangent."""
-    return (Stretch(end),) if edge.centre is None else (Stretch(edge.end, edge.centre), Stretch(end))

@@ -41,6 +41,8 @@ __all__ = ["Post", "post_named", "posts"]
 _COMMENT_WIDTH = 68
 #: The highest line number that every reader takes: five digits, NISTIR 6556.
 _LAST_NUMBER = 99999
+#: By how many of the smallest steps an arc's radii may differ: 0.002 mm, 0.0002 in, NISTIR 6556 (from memory).
+_RADII_STEPS = 2
 #: What stands for signs that no control shows.
 _PLAIN = str.maketrans(
     {"(": "[", ")": "]", "°": " DEG", "µ": "U", "–": "-", "—": "-", "−": "-", "×": "X", "Ø": "DIA "}
@@ -187,14 +189,14 @@ class _Writer:
             raise DialectError(f"{self.post.name}: more than one turn is not written yet")
         (x, y), z = self.exact((arc.to.x or 0.0, arc.to.y or 0.0)), arc.to.z
         end = round(x), round(y)
-        if end == start and math.dist((x, y), start) < math.dist(exact, start):
-            # Too short to be told from no move at all, and the same words would mean a full circle. A full circle
-            # itself is written as two halves by who plans it.
+        if math.dist(end, start) <= _RADII_STEPS and math.dist((x, y), start) < math.dist(exact, start):
+            # Too short to be told from no move at all: a control may take it for a full circle. A full circle itself
+            # is written as two halves by who plans it.
             return
         across, along = exact[0] - start[0], exact[1] - start[1]
         ways = product((math.floor(across), math.ceil(across)), (math.floor(along), math.ceil(along)))
         i, j = min(ways, key=lambda ij: _radii_differ(start, end, ij))
-        if _radii_differ(start, end, (i, j)) > 2:
+        if _radii_differ(start, end, (i, j)) > _RADII_STEPS:
             raise DialectError(
                 f"{self.post.name}: an arc's ends cannot be written on one circle about {arc.centre}"
             )

@@ -88,8 +88,9 @@ def test_what_was_written_dry_runs_clean_by_itself(run: Run) -> None:
 def test_a_spoiled_program_ends_with_1_and_tells_what_to_do(run: Run, tmp_path: Path) -> None:
     run("write", SMALL, "--machine", MILL, "-o", "part.nc")
     lines = (tmp_path / "part.nc").read_text().splitlines()
-    at = lines.index("G1 X8.927 F300")
-    lines[at + 1] = lines[at + 1].replace("G1 X-8.01", "G1 X-8.01 Y20")
+    at = next(i for i, line in enumerate(lines) if line.startswith("(PASS 1 ")) + 1
+    assert "Y" not in lines[at + 1]  # flat 1 faces +Y: the pass runs along X
+    lines[at + 1] += " Y20"
     (tmp_path / "part.nc").write_text("\n".join(lines))
     answer = run("dryrun", "part.nc", "--machine", MILL, "--job", SMALL)
     assert answer.code == 1

@@ -8,6 +8,7 @@ the flat.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -24,10 +25,22 @@ from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.part import Flat, Level
 from polypocket.dryrun.tolerances import BORDER, SMALL_BACKLASH, STILL
 
-__all__ = ["Border", "Play", "Screws", "backlash_faults", "borders_of", "moved", "screws_of", "takes_up"]
+__all__ = [
+    "Border",
+    "Borders",
+    "Play",
+    "Screws",
+    "backlash_faults",
+    "borders_of",
+    "moved",
+    "screws_of",
+    "takes_up",
+]
 
 #: Steps along a motion at which first contact is looked for.
 _STEPS = 64
+#: Share of a motion to which first contact is found, far below any length that matters.
+_SHARP = 1e-12
 #: Directions nearer than this to an axis are along it: the other axis of a flat's normal does not matter.
 _ALONG_AXIS = 1e-6
 #: A flat's border is looked for between its corners, away from them by this share of the flat.
@@ -73,7 +86,9 @@ def screws_of(x: float, y: float) -> Screws:
 def moved(screws: Screws, motion: Motion, first: float = 0.0, last: float = 1.0) -> Screws:
     """Return the screws after a share of a motion; an arc turns an axis round at its quadrants."""
     stops = [first, *(share for share in motion.quadrant_shares() if first < share < last), last]
-    for begin, end in pairwise(map(motion.at, stops)):
+    whole = first == 0.0 and last == 1.0 and len(stops) == 2
+    places = (motion.start, motion.end) if whole else map(motion.at, stops)
+    for begin, end in pairwise(places):
         screws = (
             screws[0].moved(_difference(begin[0], end[0])),
             screws[1].moved(_difference(begin[1], end[1])),
@@ -96,30 +111,38 @@ class Border:
     strip: Polygon
 
 
-def borders_of(levels: Sequence[Level]) -> tuple[Border, ...]:
+@dataclass(frozen=True, slots=True)
+class Borders:
+    """The borders of all flats that are cut, and a tree of their strips."""
+
+    each: tuple[Border, ...]
+    tree: shapely.STRtree
+
+
+def borders_of(levels: Sequence[Level]) -> Borders:
     """Return the borders of all flats that are cut."""
-    found = [
+    found = tuple(
         Border(flat, level.low, level.high, _strip(level, flat))
         for level in levels
         for flat in level.flats
         if flat.is_cut
-    ]
-    shapely.prepare([border.strip for border in found])
-    return tuple(found)
+    )
+    return Borders(found, shapely.STRtree([border.strip for border in found]))
 
 
 def backlash_faults(
-    context: Context, borders: Sequence[Border], screws: Screws, motion: Motion, removed: Sequence[Piece]
+    context: Context, borders: Borders, screws: Screws, motion: Motion, removed: Sequence[Piece]
 ) -> Iterator[Fault]:
     """Yield a fault for each flat that a motion finishes with a screw that is not taken up."""
-    for border in borders:
-        touching = [
-            piece.region
-            for piece in removed
-            if border.low <= piece.low < border.high and border.strip.intersects(piece.region)
-        ]
-        if touching:
-            yield from _judge(context, screws, motion, border.flat, shapely.geometrycollections(touching))
+    touching: dict[int, list[BaseGeometry]] = {}
+    found = borders.tree.query([piece.region for piece in removed], predicate="intersects")
+    for number, index in found.T.tolist():
+        piece, border = removed[number], borders.each[index]
+        if border.low <= piece.low < border.high:
+            touching.setdefault(index, []).append(piece.region)
+    for index in sorted(touching):
+        region = shapely.geometrycollections(touching[index])
+        yield from _judge(context, screws, motion, borders.each[index].flat, region)
 
 
 def _judge(
@@ -154,14 +177,14 @@ def _judge(
 def _first_contact(motion: Motion, region: BaseGeometry, radius: float) -> float:
     """Share of the path after which the cutter has not yet, but is about to, meet what it removes."""
     shares = np.linspace(0.0, 1.0, _STEPS + 1)
-    centres = shapely.points([motion.at(float(share))[:2] for share in shares])
+    centres = shapely.points([motion.at(share)[:2] for share in shares.tolist()])
     near = np.flatnonzero(shapely.distance(centres, region) <= radius)
     if not len(near) or near[0] == 0:
         return 0.0
     before, after = float(shares[near[0] - 1]), float(shares[near[0]])
-    for _ in range(_STEPS):
+    while after - before > _SHARP:
         middle = (before + after) / 2.0
-        if shapely.Point(motion.at(middle)[:2]).distance(region) <= radius:
+        if shapely.distance(shapely.points(motion.at(middle)[:2]), region) <= radius:
             after = middle
         else:
             before = middle
@@ -185,4 +208,4 @@ def _strip(level: Level, flat: Flat) -> Polygon:
 
 def _difference(begin: float, end: float) -> float:
     """Return the way from one coordinate to another, mm; 0 where one is not known: nothing taken up."""
-    return 0.0 if np.isnan(begin) or np.isnan(end) else end - begin
+    return 0.0 if math.isnan(begin) or math.isnan(end) else end - begin

@@ -54,15 +54,18 @@ class Bite:
 def bite_of(motion: Motion, pieces: Iterable[Piece], radius: float) -> Bite:
     """Measure what a motion that moves across removes with a cutter of ``radius`` mm."""
     path = _path(motion, radius)
-    left_side = path.left_side()
     left = right = height = 0.0
     lowest, highest = math.inf, -math.inf
+    measured: dict[
+        int, tuple[float, float, float, float]
+    ] = {}  # slabs that were cut alike hold the same region
     for piece in pieces:
-        to_left = common(piece.region, left_side).area
+        if id(piece.region) not in measured:
+            measured[id(piece.region)] = _measured(path, piece.region)
+        to_left, to_right, low, high = measured[id(piece.region)]
         left += to_left
-        right += piece.region.area - to_left
+        right += to_right
         height += piece.high - piece.low
-        low, high = path.reach(piece.region)
         lowest, highest = min(lowest, low), max(highest, high)
     width = radius - lowest if left >= right else radius + highest
     return Bite(left, right, width + CONTACT / 2.0, height)
@@ -113,6 +116,16 @@ class _Round:
     def _inwards(self, distance: float) -> float:
         """Return how far inwards of the tangent a point at ``distance`` from the centre is when the rim reaches it."""
         return (self.path_radius**2 + self.radius**2 - distance**2) / (2.0 * self.path_radius)
+
+
+def _measured(path: _Line | _Round, region: BaseGeometry) -> tuple[float, float, float, float]:
+    """Return the area on the left and on the right of a path, and the least and greatest distance to its left."""
+    area = float(region.area)
+    low, high = path.reach(region)
+    if low >= 0.0 or high <= 0.0:
+        return (area, 0.0, low, high) if low >= 0.0 else (0.0, area, low, high)
+    to_left = float(common(region, path.left_side()).area)
+    return to_left, area - to_left, low, high
 
 
 def _path(motion: Motion, radius: float) -> _Line | _Round:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import numpy as np
+
 from polypocket.dryrun.context import Context
 from polypocket.dryrun.findings import Fault
 from polypocket.dryrun.tolerances import DIAMETER, SPEED_RATIO
@@ -17,17 +19,17 @@ def cutter_faults(context: Context, track: Track) -> Iterator[Fault]:
     """Yield what is wrong with the cutters that a program names, and with its spindle speeds."""
     yield from _cutters(context, track)
     allowed = context.job.cut.spindle_rpm
-    for row in range(len(track)):
-        rpm = abs(float(track.rpm[row]))
-        if rpm > allowed * (1.0 + SPEED_RATIO):
-            yield context.fault(
-                "over-speed",
-                int(track.line[row]),
-                f"turns at {rpm:.0f} rpm; the job's speed is {allowed:.0f} rpm",
-                "turn at the job's speed",
-                key="job",
-                amount=rpm,
-            )
+    speeds = np.abs(track.rpm)
+    for row in np.flatnonzero(speeds > allowed * (1.0 + SPEED_RATIO)).tolist():
+        rpm = float(speeds[row])
+        yield context.fault(
+            "over-speed",
+            int(track.line[row]),
+            f"turns at {rpm:.0f} rpm; the job's speed is {allowed:.0f} rpm",
+            "turn at the job's speed",
+            key="job",
+            amount=rpm,
+        )
 
 
 def _cutters(context: Context, track: Track) -> Iterator[Fault]:

@@ -75,7 +75,11 @@ def _entered(
 ) -> Iterator[Fault]:
     for obstacle in obstacles:
         share = share_below(motion, obstacle.high - base - HEIGHT)
-        if share is None or not obstacle.area.intersects(swept(share)):
+        if (
+            share is None
+            or swept.gap(obstacle.area) > -CONTACT / 2.0
+            or not obstacle.area.intersects(swept(share))
+        ):
             continue
         if common(obstacle.area, swept(share)).buffer(-CONTACT / 2.0).is_empty:
             continue

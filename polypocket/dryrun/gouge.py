@@ -11,9 +11,9 @@ from shapely.geometry.base import BaseGeometry
 from polypocket.dryrun.context import Context
 from polypocket.dryrun.findings import Fault
 from polypocket.dryrun.motions import Motion
-from polypocket.dryrun.overlay import common
+from polypocket.dryrun.overlay import GRID, common
 from polypocket.dryrun.part import Flat, Level
-from polypocket.dryrun.sweeps import Sweeper, share_below
+from polypocket.dryrun.sweeps import Share, Sweeper, share_below
 from polypocket.dryrun.tolerances import GOUGE, HEIGHT
 from polypocket.shape.swept import outline_area
 
@@ -37,16 +37,27 @@ def guards_of(levels: tuple[Level, ...]) -> tuple[Guard, ...]:
 
 def gouges(context: Context, guards: tuple[Guard, ...], motion: Motion, swept: Sweeper) -> Iterator[Fault]:
     """Yield a fault for each level of the part that a feed motion may cut into."""
-    for level, area in guards:
-        share = share_below(motion, level.high - HEIGHT)
-        if share is None or not area.intersects(swept(share)):
-            continue
+    for level, share in _entered(guards, motion, swept):
         side, flat = _depth(level, swept(share))
         below = level.high - motion.lowest
         if below < side:
             yield _floor(context, level, motion, below)
         else:
             yield _flank(context, level, flat, motion, side)
+
+
+def _entered(guards: tuple[Guard, ...], motion: Motion, swept: Sweeper) -> list[tuple[Level, Share]]:
+    """Return the levels that a motion enters, from the top down, and in which share of it."""
+    entered: list[tuple[Level, Share]] = []
+    for level, area in reversed(guards):
+        share = share_below(motion, level.high - HEIGHT)
+        if share is None:
+            continue
+        if swept.gap(area) > GRID:
+            break  # the levels above stand inside of this one
+        if area.intersects(swept(share)):
+            entered.append((level, share))
+    return entered[::-1]
 
 
 def _inside(level: Level, distance: float) -> BaseGeometry:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+
 from polypocket.dryrun.findings import Fault, rate_text
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.tolerances import FEED_RATIO, SPEED_RATIO
@@ -30,11 +32,11 @@ def limit_faults(track: Track, motions: Sequence[Motion], mill: Mill) -> Iterato
             yield from _feed(track, motion, mill, told="no-feed" in codes)
     yield from _speeds(track, mill)
     yield from _unclear(track)
-    last = next((row for row in reversed(range(len(track))) if track.event[row] != Event.END), None)
-    if last is not None and track.compensation_side[last] and "compensation" not in codes:
+    before_end = np.flatnonzero(track.event != Event.END)[-1:]
+    if track.compensation_side[before_end].any() and "compensation" not in codes:
         yield Fault(
-            "compensation", track.name, int(track.line[last]), "the program ends with radius compensation on",
-            "take it out (G40) before the end", key="end",
+            "compensation", track.name, int(track.line[before_end[0]]),
+            "the program ends with radius compensation on", "take it out (G40) before the end", key="end",
         )  # fmt: skip
 
 
@@ -74,12 +76,10 @@ def _speeds(track: Track, mill: Mill) -> Iterator[Fault]:
 
 def _new_speeds(track: Track) -> Iterator[tuple[int, int]]:
     """Rows, and their lines, in which the spindle takes up another speed."""
-    before = 0.0
-    for row in range(len(track)):
-        rpm = float(track.rpm[row])
-        if not math.isnan(rpm) and rpm != before and rpm != 0.0:
-            yield row, int(track.line[row])
-        before = rpm
+    before = np.concatenate(((0.0,), track.rpm))[:-1]
+    changes = ~np.isnan(track.rpm) & (track.rpm != before) & (track.rpm != 0.0)
+    for row in np.flatnonzero(changes).tolist():
+        yield row, int(track.line[row])
 
 
 def _speed(track: Track, line: int, rpm: float, why: str) -> Fault:
@@ -91,14 +91,16 @@ def _speed(track: Track, line: int, rpm: float, why: str) -> Fault:
 
 def _unclear(track: Track) -> Iterator[Fault]:
     """Yield what has no one meaning, or none that is followed here."""
-    for row in range(len(track)):
-        kind, line = track.kind[row], int(track.line[row])
+    arcs = np.isin(track.kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))
+    elsewhere = arcs & (track.plane != _XY_PLANE)
+    for row in np.flatnonzero(track.optional | elsewhere).tolist():
+        line = int(track.line[row])
         if track.optional[row]:
             yield Fault(
                 "unread", track.name, line, "a line with / is done or not as a switch on the control stands",
                 "take out the / or the line", key="optional",
             )  # fmt: skip
-        if kind in (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE) and track.plane[row] != _XY_PLANE:
+        if elsewhere[row]:
             yield Fault(
                 "unread", track.name, line, f"an arc in plane G{track.plane[row]} is not followed here",
                 "use arcs in the XY plane (G17)", key="plane",

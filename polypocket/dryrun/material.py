@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.motions import Motion
-from polypocket.dryrun.overlay import common, on_grid, without
-from polypocket.dryrun.sweeps import Sweeper, share_below
+from polypocket.dryrun.overlay import GRID, common, on_grid, without
+from polypocket.dryrun.sweeps import Share, Sweeper, share_below
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.shape.swept import outline_area
 
 __all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start", "thick_part"]
+
+#: One outline and one share of a motion. Slabs that have been cut alike hold the same object: what is found out
+#: about it once holds for all of them.
+_Case = tuple[int, Share]
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,25 +90,32 @@ def meets(
         base: how far above the tip the swept body begins, mm.
     """
     pieces: list[Piece] = []
+    met: dict[_Case, BaseGeometry | None] = {}
     for slab in material.slabs:
         share = _share(motion, slab, anywhere=anywhere, base=base)
-        if share is None or slab.standing.is_empty:
-            continue
-        area = swept(share)
-        if area.intersects(slab.standing):
-            region = thick_part(common(area, slab.standing))
-            if not region.is_empty:
-                pieces.append(Piece(slab.low, slab.high, region))
+        if share is None:
+            break  # the tip never gets so low, nor to what is below
+        case = id(slab.standing), share
+        if case not in met:
+            met[case] = _met(slab.standing, swept, share)
+        region = met[case]
+        if region is not None:
+            pieces.append(Piece(slab.low, slab.high, region))
     return tuple(pieces)
 
 
 def remove(material: Material, motion: Motion, swept: Sweeper) -> Material:
     """Return the material without what the cutter surely removes in a motion."""
     slabs: list[Slab] = []
+    left: dict[_Case, BaseGeometry] = {}
     for slab in material.slabs:
         share = _share(motion, slab, anywhere=False, base=0.0)
-        if share is not None and swept(share).intersects(slab.standing):
-            slab = replace(slab, standing=without(slab.standing, swept(share)))
+        if share is not None:
+            case = id(slab.standing), share
+            if case not in left:
+                left[case] = _left(slab.standing, swept, share)
+            if left[case] is not slab.standing:
+                slab = Slab(slab.low, slab.high, left[case])
         slabs.append(slab)
     return Material(tuple(slabs))
 
@@ -114,7 +125,26 @@ def thick_part(area: BaseGeometry) -> BaseGeometry:
     return area.buffer(-CONTACT / 2.0, join_style="mitre")
 
 
-def _share(motion: Motion, slab: Slab, *, anywhere: bool, base: float) -> tuple[float, float] | None:
+def _met(standing: BaseGeometry, swept: Sweeper, share: Share) -> BaseGeometry | None:
+    """Return what of a slab is met.
+
+    Where the centre stays so far away that only what is thinner than half of ``CONTACT`` could be met, a disc in
+    what is met would be smaller than what ``thick_part`` takes away.
+    """
+    if swept.gap(standing) > -CONTACT / 2.0:
+        return None
+    region = thick_part(common(swept.facing(share, standing), standing))
+    return None if region.is_empty else region
+
+
+def _left(standing: BaseGeometry, swept: Sweeper, share: Share) -> BaseGeometry:
+    """Return what is left of a slab: itself where nothing of it is removed that is more than rounding to the grid."""
+    if swept.gap(standing) > -2.0 * GRID:
+        return standing
+    return without(standing, swept.facing(share, standing))
+
+
+def _share(motion: Motion, slab: Slab, *, anywhere: bool, base: float) -> Share | None:
     tolerance = min(HEIGHT, (slab.high - slab.low) / 2.0)
     if anywhere:
         return share_below(motion, slab.high - base - tolerance)

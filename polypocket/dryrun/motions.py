@@ -7,6 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+import numpy as np
+from numpy.typing import NDArray
+
 from polypocket.reader.track import Event, Frame, Kind, Track
 
 __all__ = ["Motion", "Point", "motions_of", "offset_word"]
@@ -18,6 +21,12 @@ _NOWHERE: Point = (math.nan, math.nan, math.nan)
 #: An arc whose ends are nearer than this is a full circle, mm; the text cannot say a smaller distance.
 _SAME_POINT = 1e-6
 _MOVES_PER_MINUTE = 93
+
+# Members of an enumeration are slow to look up by name, and these are asked for again and again.
+_KINDS = tuple(Kind)
+_RAPID, _ANTICLOCKWISE, _ASK, _MACHINE = Kind.RAPID, Kind.ARC_ANTICLOCKWISE, Event.ASK, Frame.MACHINE
+_ARCS = (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE)
+_NO_MOTIONS = (Kind.EVENT, Kind.DWELL)
 
 
 @dataclass(frozen=True)
@@ -52,14 +61,14 @@ class Motion:
     @property
     def is_rapid(self) -> bool:
         """Whether it goes at rapid rates."""
-        return self.kind == Kind.RAPID
+        return self.kind == _RAPID
 
     @property
     def is_arc(self) -> bool:
         """Whether it is an arc or a helix."""
-        return self.kind in (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE)
+        return self.kind in _ARCS
 
-    @property
+    @cached_property
     def is_known(self) -> bool:
         """Whether both ends are known on all axes."""
         return not any(map(math.isnan, self.start + self.end))
@@ -96,7 +105,7 @@ class Motion:
         turn = (end - self.start_angle) % _FULL_TURN
         if math.dist(self.start[:2], self.end[:2]) < _SAME_POINT:
             turn = 0.0
-        if self.kind == Kind.ARC_ANTICLOCKWISE:
+        if self.kind == _ANTICLOCKWISE:
             return (turn or _FULL_TURN) + self.turns * _FULL_TURN
         return (turn - _FULL_TURN) - self.turns * _FULL_TURN
 
@@ -111,8 +120,8 @@ class Motion:
         """Position after ``share`` (0 to 1) of the path, mm."""
         z = self.start[2] + share * (self.end[2] - self.start[2])
         if not self.is_arc:
-            x, y = (a + share * (b - a) for a, b in zip(self.start[:2], self.end[:2], strict=True))
-            return x, y, z
+            (x1, y1, _), (x2, y2, _) = self.start, self.end
+            return x1 + share * (x2 - x1), y1 + share * (y2 - y1), z
         angle = self.start_angle + share * self.sweep
         return (
             self.centre[0] + self.path_radius * math.cos(angle),
@@ -143,64 +152,46 @@ def motions_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tu
     mill file does not give an offset that this needs, positions are not known. A height that a comment asks
     a person to set is a motion too, and may meet material as little as a rapid one.
     """
+    origins = _origins(track, zero, work_offsets)
+    told = np.column_stack((track.x, track.y, track.z))
+    centres = np.column_stack((track.centre_x, track.centre_y)) + origins[:, :2]
     motions: list[Motion] = []
     here = _NOWHERE
-    for row in range(len(track)):
-        kind = Kind(int(track.kind[row]))
-        end = _end(track, row, zero, work_offsets, here)
-        if kind in (Kind.EVENT, Kind.DWELL):
-            kind = Kind.RAPID if _by_hand(track, row, here, end) else kind
-        if kind not in (Kind.EVENT, Kind.DWELL):
-            motions.append(_motion(track, row, kind, here, end, _origin(track, row, zero, work_offsets)))
-            here = end
+    columns = (
+        *(track.line, track.kind, track.event, told + origins, np.isnan(told), centres, track.turns),
+        *(track.feed, track.feed_mode, track.rpm, track.tool, track.compensation_side),
+    )
+    rows = zip(*(column.tolist() for column in columns), strict=True)
+    for row, (line, number, event, place, stays, centre, turns, feed, mode, rpm, tool, side) in enumerate(
+        rows
+    ):
+        kind = _KINDS[number]
+        x = here[0] if stays[0] else place[0]
+        y = here[1] if stays[1] else place[1]
+        z = here[2] if stays[2] else place[2]
+        if kind in _NO_MOTIONS:
+            by_hand = event == _ASK and not math.isnan(z) and z != here[2]
+            if not by_hand:
+                continue
+            kind = _RAPID
+        motion = Motion(
+            row, line, kind, here, (x, y, z), tuple(centre), turns, feed, rpm, tool, compensated=bool(side)
+        )
+        if kind != _RAPID and mode == _MOVES_PER_MINUTE:
+            motion = replace(motion, rate=feed * motion.length)
+        motions.append(motion)
+        here = motion.end
     return tuple(motions)
 
 
-def _motion(track: Track, row: int, kind: Kind, start: Point, end: Point, origin: Point) -> Motion:
-    rate = float(track.feed[row])
-    motion = Motion(
-        row=row,
-        line=int(track.line[row]),
-        kind=kind,
-        start=start,
-        end=end,
-        centre=(float(track.centre_x[row]) + origin[0], float(track.centre_y[row]) + origin[1]),
-        turns=int(track.turns[row]),
-        rate=rate,
-        rpm=float(track.rpm[row]),
-        tool=int(track.tool[row]),
-        compensated=bool(track.compensation_side[row]),
-    )
-    if kind != Kind.RAPID and track.feed_mode[row] == _MOVES_PER_MINUTE:
-        return replace(motion, rate=rate * motion.length)
-    return motion
-
-
-def _origin(track: Track, row: int, zero: str, work_offsets: Mapping[str, Point]) -> Point:
-    """Where the row's coordinates are measured from, in the frame of ``zero``, mm."""
-    base = work_offsets.get(zero, _NOWHERE)
-    if track.frame[row] == Frame.MACHINE:
-        return -base[0], -base[1], -base[2]
-    shift = (float(track.shift_x[row]), float(track.shift_y[row]), float(track.shift_z[row]))
-    word = offset_word(float(track.offset[row]))
-    if word == zero:
-        return shift
-    offset = work_offsets.get(word, _NOWHERE)
-    return (
-        shift[0] + offset[0] - base[0],
-        shift[1] + offset[1] - base[1],
-        shift[2] + offset[2] - base[2],
-    )
-
-
-def _end(track: Track, row: int, zero: str, work_offsets: Mapping[str, Point], here: Point) -> Point:
-    """Where the row leaves the axes: those that it does not tell stay where they are."""
-    told = (float(track.x[row]), float(track.y[row]), float(track.z[row]))
-    origin = _origin(track, row, zero, work_offsets)
-    x, y, z = (h if math.isnan(t) else t + o for t, o, h in zip(told, origin, here, strict=True))
-    return x, y, z
-
-
-def _by_hand(track: Track, row: int, here: Point, end: Point) -> bool:
-    """Whether a person sets a height in this row."""
-    return track.event[row] == Event.ASK and not math.isnan(end[2]) and end[2] != here[2]
+def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> NDArray[np.float64]:
+    """Where each row's coordinates are measured from, in the frame of ``zero``, mm: X, Y, Z in columns."""
+    base = np.array(work_offsets.get(zero, _NOWHERE))
+    origins = np.column_stack((track.shift_x, track.shift_y, track.shift_z))
+    for offset in set(track.offset.tolist()):
+        word = offset_word(offset)
+        if word != zero:
+            rows = track.offset == offset
+            origins[rows] = origins[rows] + work_offsets.get(word, _NOWHERE) - base
+    origins[track.frame == _MACHINE] = -base
+    return origins

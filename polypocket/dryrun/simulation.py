@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from polypocket.dryrun.backlash import (
-    Border,
+    Borders,
     Screws,
     backlash_faults,
     borders_of,
@@ -43,7 +43,7 @@ class Scene:
     context: Context
     guards: tuple[Guard, ...]
     obstacles: tuple[Obstacle, ...]
-    borders: tuple[Border, ...]
+    borders: Borders
 
 
 def scene_of(context: Context) -> Scene:

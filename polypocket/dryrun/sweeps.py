@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import cached_property
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.trim import trimmed
 from polypocket.shape.swept import disc, swept_arc, swept_box, swept_straight
 
-__all__ = ["Sweeper", "share_below", "sweep", "sweeper"]
+__all__ = ["Share", "Sweeper", "share_below", "sweep", "sweeper"]
 
 Share = tuple[float, float]
 
-#: Gives the swept area of a share of one motion, remembered from one asking to the next.
-Sweeper = Callable[[Share], BaseGeometry]
-
 _WHOLE: Share = (0.0, 1.0)
+_FULL_TURN = 2.0 * math.pi
+#: Angle between neighbouring corners of an arc's path, radians, where only its distance from something matters.
+_STEP = math.radians(5.0)
+#: Coordinates nearer to each other than this are one where only a distance matters, mm; it counts as slack.
+_SAME_PLACE = 1e-9
 
 
 def share_below(motion: Motion, height: float) -> Share | None:
@@ -52,14 +57,74 @@ def sweep(motion: Motion, share: Share, radius: float, *, independent: bool = Fa
     return disc(start, radius) if math.dist(start, end) == 0.0 else swept_straight(start, end, radius)
 
 
+@dataclass(frozen=True)
+class Sweeper:
+    """Gives the swept areas of one motion, each made once and only when it is asked for.
+
+    Attributes:
+        motion, radius, independent: as ``sweep`` takes them.
+    """
+
+    motion: Motion
+    radius: float
+    independent: bool
+    _made: dict[Share, BaseGeometry] = field(default_factory=dict, compare=False)
+    # The other area is kept beside what is known of it, so that its identity stays its own.
+    _faced: dict[tuple[Share, int], tuple[BaseGeometry, BaseGeometry]] = field(
+        default_factory=dict, compare=False
+    )
+    _gaps: dict[int, tuple[BaseGeometry, float]] = field(default_factory=dict, compare=False)
+
+    def __call__(self, share: Share) -> BaseGeometry:
+        """Return the area swept in a share of the motion."""
+        if share not in self._made:
+            self._made[share] = sweep(self.motion, share, self.radius, independent=self.independent)
+        return self._made[share]
+
+    def facing(self, share: Share, area: BaseGeometry) -> BaseGeometry:
+        """Return the area swept in a share of the motion, right only where another area is, with fewer corners."""
+        case = share, id(area)
+        if case not in self._faced:
+            self._faced[case] = area, trimmed(self(share), area, self._direction)
+        return self._faced[case][1]
+
+    def gap(self, area: BaseGeometry) -> float:
+        """Return how far whatever is swept surely stays away from an area, mm, without making the area swept.
+
+        Negative where it may reach in: no further than that.
+        """
+        if id(area) not in self._gaps:
+            path, slack = self._path
+            self._gaps[id(area)] = area, float(shapely.distance(area, path)) - slack - self.radius
+        return self._gaps[id(area)][1]
+
+    @cached_property
+    def _direction(self) -> float:
+        """In which the motion goes at its middle, radians."""
+        motion = self.motion
+        if motion.is_arc:
+            return motion.start_angle + motion.sweep / 2.0 + math.pi / 2.0
+        return math.atan2(motion.end[1] - motion.start[1], motion.end[0] - motion.start[0])
+
+    @cached_property
+    def _path(self) -> tuple[BaseGeometry, float]:
+        """Where the centre goes, and how far its true path is from that at the most, mm."""
+        motion = self.motion
+        (x1, y1, _), (x2, y2, _) = motion.start, motion.end
+        if motion.is_arc:
+            turn = math.copysign(min(abs(motion.sweep), _FULL_TURN), motion.sweep)
+            steps = math.ceil(abs(turn) / _STEP)
+            angles = motion.start_angle + turn * np.linspace(0.0, 1.0, steps + 1)
+            corners = np.column_stack((np.cos(angles), np.sin(angles))) * motion.path_radius + motion.centre
+            return shapely.linestrings(corners), motion.path_radius * (1.0 - math.cos(turn / steps / 2.0))
+        sides = abs(x2 - x1), abs(y2 - y1)
+        if max(sides) < _SAME_PLACE:
+            return shapely.points(x1, y1), 2.0 * _SAME_PLACE
+        if motion.is_rapid and self.independent and min(sides) >= _SAME_PLACE:
+            return shapely.box(min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)), 0.0
+        return shapely.linestrings(((x1, y1), (x2, y2))), _SAME_PLACE
+
+
 def sweeper(motion: Motion, radius: float, *, independent: bool = False) -> Sweeper:
-    """Return a function that gives the swept areas of one motion, each made once and prepared."""
-    made: dict[Share, BaseGeometry] = {}
-
-    def of(share: Share) -> BaseGeometry:
-        if share not in made:
-            made[share] = sweep(motion, share, radius, independent=independent)
-            shapely.prepare(made[share])
-        return made[share]
-
-    return of
+    """Return what gives the swept areas of one motion; arguments as ``sweep``."""
+    return Sweeper(motion, radius, independent)

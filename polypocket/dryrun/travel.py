@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.motions import Motion, offset_word
+from polypocket.dryrun.motions import Motion, Point, offset_word
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.model.mill import Axis, Mill
 from polypocket.reader.track import Frame, Kind, Track
@@ -44,16 +45,16 @@ class Extreme:
 def extremes_of(motions: Iterable[Motion]) -> dict[str, Extreme]:
     """Return how far each axis goes, arcs by their true extents; an axis that is never known is left out."""
     found: dict[str, Extreme] = {}
+    points: list[Point] = []
+    lines: list[int] = []
     for motion in motions:
-        turning = (motion.at(share) for share in motion.quadrant_shares())
-        for point in (motion.start, *turning, motion.end):
-            for name, value in zip(_AXES, point, strict=True):
-                if math.isnan(value):
-                    continue
-                known = found.get(name, Extreme(math.inf, 0, -math.inf, 0))
-                low = (value, motion.line) if value < known.low else (known.low, known.low_line)
-                high = (value, motion.line) if value > known.high else (known.high, known.high_line)
-                found[name] = Extreme(*low, *high)
+        reached = [motion.start, *map(motion.at, motion.quadrant_shares()), motion.end]
+        points += reached
+        lines += [motion.line] * len(reached)
+    for name, values in zip(_AXES, np.array(points).reshape(-1, 3).T, strict=True):
+        if not np.isnan(values).all():
+            low, high = int(np.nanargmin(values)), int(np.nanargmax(values))
+            found[name] = Extreme(float(values[low]), lines[low], float(values[high]), lines[high])
     return found
 
 
@@ -115,10 +116,11 @@ def _ends(track: Track, name: str, axis: Axis, extreme: Extreme, offset: float) 
 
 
 def _offsets(track: Track, mill: Mill) -> Iterator[Fault]:
+    moves = np.flatnonzero(~np.isin(track.kind, (Kind.EVENT, Kind.DWELL)))
+    places = np.column_stack((track.offset, track.frame))[moves]
+    _, first = np.unique(places, axis=0, return_index=True)
     told: set[str] = set()
-    for row in range(len(track)):
-        if track.kind[row] in (Kind.EVENT, Kind.DWELL):
-            continue
+    for row in moves[np.sort(first)].tolist():
         word = offset_word(float(track.offset[row]))
         in_machine = track.frame[row] == Frame.MACHINE
         if in_machine and not mill.homed:

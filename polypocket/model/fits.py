@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Final
 
 from polypocket.errors import Mistake
-from polypocket.model.job import BlockJob, Section
+from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill, SpindleDrive
 from polypocket.model.not_yet import no_work_zero
 from polypocket.shape.outline import Outline
@@ -40,6 +40,8 @@ def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
 def _sections(job: BlockJob) -> Iterator[Mistake]:
     """Check that the sections stand inside one another and inside the stock."""
     by_depth = sorted(enumerate(job.sections), key=lambda numbered: numbered[1].depth)
+    if all(len(flats_left(job, section)) == section.sides for section in job.sections):
+        yield Mistake("sections", "all flats are the stock's own; there is nothing to cut")
     for index, section in by_depth:
         yield from _inside_stock(job, index, section)
         if section.depth >= job.stock.thickness - _ROUNDING:
@@ -98,6 +100,10 @@ def _cutter(job: BlockJob) -> Iterator[Mistake]:
         yield Mistake("cutter.flute_length", message)
     if cutter.stick_out < cutter.flute_length - _ROUNDING:
         message = f"must be at least flute_length, {_length(job, cutter.flute_length)}"
+        yield Mistake("cutter.stick_out", message)
+    over_clamps = deepest + job.clamping.clamp_height
+    if job.clamping.clamp_height > 0.0 and cutter.stick_out < over_clamps - _ROUNDING:
+        message = f"must be at least {_length(job, over_clamps)}, or the holder meets the clamps"
         yield Mistake("cutter.stick_out", message)
 
 

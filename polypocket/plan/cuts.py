@@ -12,7 +12,7 @@ from polypocket.plan.clearances import LEAST_GAP, OVERRUN, SIDE
 from polypocket.shape.outline import Outline
 from polypocket.shape.stroke import Line, clear_of, first_contact
 
-__all__ = ["Cut", "Stretch", "cut_along", "mirror_outline", "mirrored"]
+__all__ = ["Cut", "Stretch", "beginning", "cut_along", "mirror_outline", "mirrored"]
 
 Pair = tuple[float, float]
 
@@ -33,8 +33,6 @@ class Cut:
         flats: numbers of the flats that it runs along, in order.
         index: which strip of its (first) flat, from 1 outermost.
         lines: the line that each flat's material is cut back to.
-        approach: where the cutter arrives, clear of all material by ``SIDE``.
-        start: where the working feed begins, on the first line's path.
         contact: where it first meets material.
         path: from contact to where the last material is behind the cutter.
         leave: clear of the material again.
@@ -46,8 +44,6 @@ class Cut:
     flats: tuple[int, ...]
     index: int
     lines: tuple[Line, ...]
-    approach: Pair
-    start: Pair
     contact: Pair
     path: tuple[Stretch, ...]
     leave: Pair
@@ -59,15 +55,11 @@ class Cut:
 def cut_along(flat: int, index: int, line: Line, outline: Outline, radius: float) -> Cut:
     """Return the cut that takes all of ``outline`` beyond ``line`` off, as short as there is material for it."""
     contact = first_contact(outline, line, radius)
-    start = min(contact - SIDE, first_contact(outline, line, radius, LEAST_GAP))
-    approach = min(start, first_contact(outline, line, radius, SIDE))
     end = max(contact, clear_of(outline, line, radius)) + OVERRUN
     return Cut(
         flats=(flat,),
         index=index,
         lines=(line,),
-        approach=line.point(approach, radius),
-        start=line.point(start, radius),
         contact=line.point(contact, radius),
         path=(Stretch(line.point(end, radius)),),
         leave=line.point(end + SIDE, radius + SIDE),
@@ -75,6 +67,21 @@ def cut_along(flat: int, index: int, line: Line, outline: Outline, radius: float
         before=outline,
         after=outline.clip(line.direction, line.distance),
     )
+
+
+def beginning(cut: Cut, radius: float) -> tuple[Pair, Pair]:
+    """Return two points on the first line's path: where a cut may be approached, and where the feed begins.
+
+    At the first the cutter is clear of all material by ``SIDE``, at the second by ``LEAST_GAP`` and ``SIDE`` away
+    from first contact along the path.
+    """
+    if not cut.anticlockwise:
+        approach, start = beginning(mirrored(cut), radius)
+        return _flip(approach), _flip(start)
+    line = cut.lines[0]
+    u = min(line.along(cut.contact) - SIDE, first_contact(cut.before, line, radius, LEAST_GAP))
+    further = min(u, first_contact(cut.before, line, radius, SIDE))
+    return line.point(further, radius), line.point(u, radius)
 
 
 def mirror_outline(outline: Outline) -> Outline:
@@ -91,8 +98,6 @@ def mirrored(cut: Cut) -> Cut:
         flats=tuple(-flat for flat in cut.flats),
         index=cut.index,
         lines=tuple(Line(-line.direction, line.distance) for line in cut.lines),
-        approach=_flip(cut.approach),
-        start=_flip(cut.start),
         contact=_flip(cut.contact),
         path=tuple(Stretch(_flip(s.to), _flip(s.centre) if s.centre else None) for s in cut.path),
         leave=_flip(cut.leave),

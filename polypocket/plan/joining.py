@@ -15,28 +15,28 @@ __all__ = ["joined"]
 _SLACK = 1e-6
 
 
-def joined(cuts: Sequence[Cut], radius: float, widest: float) -> tuple[Cut, ...]:
+def joined(cuts: Sequence[Cut], radius: float, widest: float, thickest: float) -> tuple[Cut, ...]:
     """Join each cut to the one before it where the material goes on round the corner between their lines.
 
     On the corner the cutter rolls about the point where the two lines meet. There it must find material no thicker
-    than ``widest`` mm measured from that point; otherwise the cuts stay apart. A cut goes round the part once at
-    most, so that it can be told and repeated by itself.
+    than ``thickest`` mm measured from that point, and past it no strip wider than ``widest`` mm; otherwise the cuts
+    stay apart. A cut goes round the part once at most, so that it can be told and repeated by itself.
     """
     result: list[Cut] = []
     for i, cut in enumerate(cuts):
-        if result and cut.flats[0] not in result[-1].flats and _continues(cuts[i - 1], cut, widest):
+        if result and cut.flats[0] not in result[-1].flats and _continues(cuts[i - 1], cut, widest, thickest):
             result[-1] = _join(result[-1], cut, radius)
         else:
             result.append(cut)
     return tuple(result)
 
 
-def _continues(first: Cut, second: Cut, widest: float) -> bool:
-    """Whether material stands at the corner between the two lines and nowhere thicker than ``widest``.
+def _continues(first: Cut, second: Cut, widest: float, thickest: float) -> bool:
+    """Whether material stands at the corner between the two lines and nowhere thicker than ``thickest``.
 
     What lies between the two flats' directions is taken while the cutter rolls, and thickest measured from the
-    corner; what lies past the corner on the first line's side is left to the second cut, which must not find more
-    than it may take.
+    corner; what lies past the corner on the first line's side is left to the second cut, which must not find
+    more than ``widest``.
     """
     here, there = first.lines[-1], second.lines[0]
     turn = (there.direction - here.direction) % (2.0 * math.pi)
@@ -49,7 +49,7 @@ def _continues(first: Cut, second: Cut, widest: float) -> bool:
         _ahead(first.before, corner, here.direction + math.pi / 2.0), corner, there.direction - math.pi / 2.0
     )
     distances = [math.dist(corner, vertex) for vertex in fan.vertices]
-    return bool(distances) and min(distances) < _SLACK and max(distances) <= widest + _SLACK
+    return bool(distances) and min(distances) < _SLACK and max(distances) <= thickest + _SLACK
 
 
 def _ahead(outline: Outline, point: tuple[float, float], direction: float) -> Outline:
@@ -65,8 +65,6 @@ def _join(first: Cut, second: Cut, radius: float) -> Cut:
         flats=first.flats + second.flats,
         index=first.index,
         lines=first.lines + second.lines,
-        approach=first.approach,
-        start=first.start,
         contact=first.contact,
         path=(
             *first.path[:-1],

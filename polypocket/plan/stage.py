@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from polypocket.plan.clearing import Clearing
-from polypocket.plan.items import strokes_seconds
 from polypocket.plan.levels import levels
 from polypocket.plan.method import Method
 from polypocket.plan.strokes import Stroke, stroke_of
@@ -33,6 +32,5 @@ def plan_stage(feature: str, clearing: Clearing, top: float, bottom: float, meth
         for depth in levels(top, bottom, method.stepdown)
     ]
     finishing = [stroke_of(feature, -bottom, "finish", cut, method) for cut in clearing.finishing]
-    # All levels are alike, so that the lowest tells for all.
-    seconds = strokes_seconds(roughing[-1], method) * len(roughing) + strokes_seconds(finishing, method)
+    seconds = clearing.roughing_seconds * len(roughing) + clearing.finishing_seconds
     return Stage(tuple(stroke for strokes in (*roughing, finishing) for stroke in strokes), seconds)

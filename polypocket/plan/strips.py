@@ -1,7 +1,7 @@
 """Which strips take the material off, flat by flat, and in which order.
 
-Each strip of a flat is as wide as the next one and no wider than the stepover. The width is worked out anew at each
-turn, because a neighbour's cut may have taken the outermost of the material already.
+Strips are as wide as the stepover, counted outwards from where the flat is to be, so that those of neighbouring flats
+meet at the corners; the outermost strip of a flat takes what is over. A flat has as few strips as it can that way.
 """
 
 from __future__ import annotations
@@ -19,19 +19,13 @@ __all__ = [
     "Order",
     "Situation",
     "corner_by_corner",
-    "equal_width",
     "flat_by_flat",
     "nearest_first",
-    "round_and_round",
     "strips",
 ]
 
 #: Material thinner than this is none, mm: a tenth of the finest resolution a program is written with.
 NOTHING_LEFT = 1e-4
-
-#: Slack in counting strips: a depth that is a whole number of widths but for rounding takes just so many.
-_WHOLE = 1e-9
-
 #: Distances nearer than this are the same, mm.
 _SAME = 1e-6
 
@@ -58,62 +52,56 @@ class Situation:
         """From the centre to a flat's next line, mm; less than any where nothing is left to cut."""
         return self.pending[flat].distance if flat in self.pending else -math.inf
 
+    def next_round(self) -> int:
+        """Return the next flat anticlockwise that still has material."""
+        first = min(self.pending)
+        return min(
+            (flat for flat in self.pending if self.cuts and flat > self.cuts[-1].flats[-1]), default=first
+        )
+
 
 Order = Callable[[Situation], int]
 
 
-def strips(
-    outline: Outline, flats: Flats, radius: float, widest: float, order: Order, width: float | None = None
-) -> tuple[Cut, ...]:
+def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order: Order) -> tuple[Cut, ...]:
     """Return the cuts that bring ``outline`` down to ``flats``, in the given order.
 
     Args:
         outline: what stands.
         flats: each flat's number and the line to which its material is to be taken.
         radius: of the cutter, mm.
-        widest: a strip may be, mm.
+        stepover: width of each strip but the outermost of a flat, which takes what is over, mm.
         order: decides which flat comes next.
-        width: of the strips of all flats, so that they meet at the corners; without it each flat's material is
-            shared out for itself, which may take fewer strips.
     """
     cuts: list[Cut] = []
     taken = dict.fromkeys(flats, 0)
     standing = outline
-
+    reach = {flat: standing.furthest(target.direction) for flat, target in flats.items()}
     while True:
         pending: dict[int, Line] = {}
         for flat, target in flats.items():
-            depth = standing.support(target.direction) - target.distance
+            depth = reach[flat][0] - target.distance
             if depth > NOTHING_LEFT:
-                each = width or equal_width(depth, widest)
-                strips_after = math.ceil((depth - _SAME) / each) - 1
-                pending[flat] = Line(target.direction, target.distance + strips_after * each)
+                strips_after = math.ceil((depth - _SAME) / stepover) - 1
+                pending[flat] = Line(target.direction, target.distance + strips_after * stepover)
         if not pending:
             return tuple(cuts)
         flat = order(Situation(cuts, pending, standing, flats))
         taken[flat] += 1
-        cuts.append(cut_along(flat, taken[flat], pending[flat], standing, radius))
+        line = pending[flat]
+        cuts.append(cut_along(flat, taken[flat], line, standing, radius))
         standing = cuts[-1].after
-
-
-def equal_width(depth: float, widest: float) -> float:
-    """Width of the fewest equal strips that are no wider than ``widest``."""
-    return depth / max(1, math.ceil(depth / widest - _WHOLE))
+        # Only a flat that has lost its outermost material has less of it now.
+        for other, (_, vertex) in reach.items():
+            if line.height(vertex) > 0.0:
+                reach[other] = standing.furthest(flats[other].direction)
 
 
 def flat_by_flat(so_far: Situation) -> int:
     """Finish a flat before the next one anticlockwise is begun."""
     if so_far.cuts and so_far.cuts[-1].flats[-1] in so_far.pending:
         return so_far.cuts[-1].flats[-1]
-    return round_and_round(so_far)
-
-
-def round_and_round(so_far: Situation) -> int:
-    """One strip of each flat in turn, anticlockwise."""
-    first = min(so_far.pending)
-    return min(
-        (flat for flat in so_far.pending if so_far.cuts and flat > so_far.cuts[-1].flats[-1]), default=first
-    )
+    return so_far.next_round()
 
 
 def corner_by_corner(so_far: Situation) -> int:
@@ -126,7 +114,7 @@ def corner_by_corner(so_far: Situation) -> int:
     if so_far.distance(following) >= so_far.cuts[-1].lines[-1].distance - _SAME:
         return following
     if ring[at] not in so_far.pending:
-        return round_and_round(so_far)
+        return so_far.next_round()
     for back in range(1, len(ring)):
         if so_far.distance(ring[at - back]) < so_far.distance(ring[at]) - _SAME:
             return ring[at - back + 1]

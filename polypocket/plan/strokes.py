@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from polypocket.plan.cuts import Cut
+from polypocket.plan.cuts import Cut, beginning
 from polypocket.plan.method import Method
 from polypocket.plan.take_up import take_up_from
 
@@ -39,8 +39,9 @@ def stroke_of(
     feature: str, level: float, role: Literal["rough", "finish"], cut: Cut, method: Method
 ) -> Stroke:
     """Return a cut at a height, with the way to it that the mill's backlash asks for."""
+    approach, start = beginning(cut, method.radius)
     backlash = method.backlash_to_take_up(role)
     if backlash is None:
-        return Stroke(feature, level, role, cut, cut.approach, (cut.start,))
-    first = take_up_from(cut, backlash)
-    return Stroke(feature, level, role, cut, first, (first, cut.approach))
+        return Stroke(feature, level, role, cut, approach, (start,))
+    first = take_up_from(cut, approach, backlash)
+    return Stroke(feature, level, role, cut, first, (first, approach))

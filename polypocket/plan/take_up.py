@@ -14,8 +14,8 @@ Pair = tuple[float, float]
 _STANDS_STILL = 0.004
 
 
-def take_up_from(cut: Cut, backlash: Pair) -> Pair:
-    """Return the point from which to arrive at the cut's approach so that both screws are taken up at contact.
+def take_up_from(cut: Cut, approach: Pair, backlash: Pair) -> Pair:
+    """Return the point from which to arrive at a cut's ``approach`` so that both screws are taken up at contact.
 
     An axis that moves during the cut arrives moving the same way; one that stands still arrives from the outside
     inwards, each time alike. Twice the backlash is taken, so that a screw a little worse than it was measured is
@@ -26,7 +26,7 @@ def take_up_from(cut: Cut, backlash: Pair) -> Pair:
     outwards = math.cos(facing), math.sin(facing)
     ways = []
     for axis in (0, 1):
-        travel = end[axis] - cut.approach[axis]
+        travel = end[axis] - approach[axis]
         way = travel if abs(travel) > _STANDS_STILL else -outwards[axis]
         ways.append(math.copysign(2.0 * backlash[axis], way))
-    return cut.approach[0] - ways[0], cut.approach[1] - ways[1]
+    return approach[0] - ways[0], approach[1] - ways[1]

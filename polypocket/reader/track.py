@@ -80,8 +80,8 @@ class Complaint:
     Attributes:
         line: from 1.
         column: from 1.
-        code: a finding code: ``unread``, ``units``, ``end``, ``arc-radius``, ``no-feed``, ``tool`` or
-            ``compensation``.
+        code: a finding code: ``unread`` (radius compensation, G41 and G42, too), ``units``, ``end``,
+            ``arc-radius``, ``no-feed`` or ``tool``.
         text: what is wrong.
     """
 

@@ -81,7 +81,7 @@ def asked(given: Mapping[str, str | None], *, interactive: bool) -> Answers:
             continue
         offer = question.offer(answers)
         if interactive:
-            answers[key] = typer.prompt(question.text, default=offer)
+            answers[key] = typer.prompt(question.text, default=offer, prompt_suffix=" ")
         elif offer is not None:
             answers[key] = offer
         elif key != "depths":  # they are offered as soon as the rest makes sense

@@ -45,10 +45,21 @@ class Outline:
         c, s = math.cos(direction), math.sin(direction)
         return max([x * c + y * s for x, y in self.vertices])
 
+    def furthest(self, direction: float) -> tuple[float, tuple[float, float]]:
+        """Return the support along ``direction`` (radians), mm, and a vertex that has it.
+
+        Raises:
+            ValueError: the outline is empty.
+        """
+        c, s = math.cos(direction), math.sin(direction)
+        return max([(x * c + y * s, (x, y)) for x, y in self.vertices])
+
     def clip(self, direction: float, distance: float) -> Outline:
         """Keep what lies within ``distance`` mm of the origin measured along ``direction`` (radians)."""
         c, s = math.cos(direction), math.sin(direction)
         heights = [x * c + y * s - distance for x, y in self.vertices]
+        # A corner on the line but for rounding is on it, or cutting along an edge would leave a sliver's corners.
+        heights = [0.0 if abs(height) <= _SAME_POINT else height for height in heights]
         if not heights or max(heights) <= 0.0:
             return self
         kept: list[tuple[float, float]] = []

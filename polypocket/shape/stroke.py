@@ -44,6 +44,10 @@ class Line:
         """Return the ``u`` of a point."""
         return point[1] * math.cos(self.direction) - point[0] * math.sin(self.direction)
 
+    def height(self, point: Pair) -> float:
+        """Return how far outside the line a point is, mm."""
+        return point[0] * math.cos(self.direction) + point[1] * math.sin(self.direction) - self.distance
+
     def beyond(self, outline: Outline) -> Outline:
         """Return the part of ``outline`` outside the line."""
         return outline.clip(self.direction + math.pi, -self.distance)
@@ -96,8 +100,8 @@ def first_contact(outline: Outline, line: Line, radius: float, gap: float = 0.0)
 def clear_of(outline: Outline, line: Line, radius: float) -> float:
     """Return the ``u`` from which everything beyond the line has been swept by a disc coming from −u.
 
-    A point is swept when the disc's trailing edge is still on it; that position is a convex function of the point,
-    so that a vertex of the part beyond the line decides.
+    A point is swept as soon as the disc's leading edge covers it; where that is is a convex function of the point, so
+    that a vertex of the part beyond the line decides.
 
     Raises:
         ValueError: nothing lies beyond the line, or something reaches further out than the centre's path.

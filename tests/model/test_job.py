@@ -98,6 +98,7 @@ def test_a_job_on_a_plate(tmp_path: Path) -> None:
     start, end = text.index("[clamping]"), text.index("[tolerance]")
     path = tmp_path / "plate.toml"
     plate = '[clamping]\ngrip = "plate"\nclamp_height = "1 in"\n\n'
+    text = text.replace("stick_out = 40.0", "stick_out = 50.0")
     path.write_text(text[:start] + plate + text[end:], encoding="utf-8")
     clamping = load_job(path).clamping
     assert (clamping.grip, clamping.jaws_along, clamping.held) == ("plate", "x", 0.0)

@@ -11,7 +11,7 @@ from shapely import Polygon
 
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
-from polypocket.program import Arc, Pass, Program
+from polypocket.program import Pass, Program
 from tests.plan.replay import SLIVER, Bite, Replay, replay
 
 __all__ = ["faults_of"]
@@ -91,12 +91,8 @@ def _bites(result: Replay, job: BlockJob) -> Iterator[str]:
 
 
 def _widest(bite: Bite, job: BlockJob) -> float:
-    """Return the stepover or, of a finishing cut, the allowance; more on arcs, since a corner stands further out."""
-    cut = job.cut
-    widest = cut.finish_allowance if bite.owner.role == "finish" else cut.stepover
-    if isinstance(bite.move, Arc):
-        return min(job.cutter.radius, widest / math.cos(math.pi / _section_of(bite, job).sides))
-    return widest
+    """Return the stepover or, of a finishing cut, the allowance."""
+    return job.cut.finish_allowance if bite.owner.role == "finish" else job.cut.stepover
 
 
 def _highest(bite: Bite, job: BlockJob) -> float:

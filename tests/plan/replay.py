@@ -52,7 +52,7 @@ class Bite:
     Attributes:
         owner: the pass that it belongs to.
         move: the move itself.
-        width: on the side that the pass names, from the cutter's rim inwards, mm.
+        width: on the side that the pass names, from the cutter's rim inwards, mm; square to the travel at the time.
         astray: how far what it removes reaches past the path of the cutter's centre on the other side, mm.
         height: from the cutter's tip to the top of what it removes, mm.
     """
@@ -170,7 +170,7 @@ def _take(
         result.slabs[low] = result.slabs[low].difference(swept)
         if removed.is_empty:
             continue
-        inwards = _to_the_left(start, end, move, shapely.get_coordinates(removed))
+        inwards = _to_the_left(start, end, move, radius, shapely.get_coordinates(removed))
         inwards = inwards if owner.side == "left" else -inwards
         width = max(width, radius - float(inwards.min()) + SLIVER / 2.0)
         astray = max(astray, -float(inwards.min()))
@@ -204,26 +204,18 @@ def _angles(start: Triple, end: Triple, arc: Arc) -> tuple[float, float]:
     return begin, sweep + math.copysign(turn * arc.turns, sweep)
 
 
-def _to_the_left(start: Triple, end: Triple, move: Feed | Arc, points: Floats) -> Floats:
-    """How far points lie on the left of a path, which goes on straight at its ends, mm; negative on the right."""
+def _to_the_left(start: Triple, end: Triple, move: Feed | Arc, radius: float, points: Floats) -> Floats:
+    """How far points lie on the left of the travel when the cutter's rim reaches them, mm; negative on the right.
+
+    On an arc of radius r the centre C of a cutter of radius R is R away from a point P that is ρ away from the arc's
+    centre M. The law of cosines gives C's distance from P measured towards M: r − (r² + ρ² − R²) / 2r.
+    """
     if isinstance(move, Feed):
         length = math.dist(start[:2], end[:2])
-        return _beside(points, start, ((end[0] - start[0]) / length, (end[1] - start[1]) / length))
-    begin, sweep = _angles(start, end, move)
-    sign = math.copysign(1.0, sweep)
-    away = points - np.array(move.centre)
-    turned = np.remainder(
-        sign * (np.arctan2(away[:, 1], away[:, 0]) - begin - sweep / 2.0) + math.pi, math.tau
-    )
-    turned -= math.pi  # from the middle of the arc, in its own sense
-    tangents = [(-sign * math.sin(angle), sign * math.cos(angle)) for angle in (begin, begin + sweep)]
-    inside = sign * (math.dist(start[:2], move.centre) - np.hypot(away[:, 0], away[:, 1]))
-    before = _beside(points, start, tangents[0])
-    beyond = _beside(points, end, tangents[1])
-    half = abs(sweep) / 2.0
-    return np.where(turned < -half, before, np.where(turned > half, beyond, inside))
-
-
-def _beside(points: Floats, at: Triple, along: tuple[float, float]) -> Floats:
-    left: Floats = (points - np.array(at[:2])) @ np.array((-along[1], along[0]))
-    return left
+        along = np.array((end[0] - start[0], end[1] - start[1])) / length
+        left: Floats = (points - np.array(start[:2])) @ np.array((-along[1], along[0]))
+        return left
+    away = math.dist(start[:2], move.centre)
+    square: Floats = ((points - np.array(move.centre)) ** 2).sum(axis=1)
+    inwards = away - (away**2 + square - radius**2) / (2.0 * away)
+    return -inwards if move.clockwise else inwards

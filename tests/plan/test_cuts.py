@@ -7,7 +7,7 @@ import math
 import pytest
 
 from polypocket.plan.clearances import LEAST_GAP, OVERRUN, SIDE
-from polypocket.plan.cuts import Cut, Stretch, cut_along, mirror_outline, mirrored
+from polypocket.plan.cuts import Cut, Stretch, beginning, cut_along, mirror_outline, mirrored
 from polypocket.shape.outline import rectangle_outline
 from polypocket.shape.stroke import Line
 
@@ -21,25 +21,28 @@ def cut() -> Cut:
 
 
 def test_worked_by_hand(cut: Cut) -> None:
-    """The cutter's centre runs along X23 towards +Y. It meets the corner at X20 Y-20 from 4 mm below it (3, 4, 5).
+    """The cutter's centre runs along X23 towards +Y. It meets the corner X20 Y-20 4 mm before it (3, 4, 5).
 
-    The last it leaves behind is the point X20 Y20, on its own line of travel's far side: 4 mm before reaching Y20 it
-    still covers everything up to X20, and all of the strip is gone once its hind rim is past: at X18 that is Y20.
+    The corner X18 Y20 of what stays is touched last, when the centre is abreast of it.
     """
     assert cut.contact == pytest.approx((23.0, -24.0))
     assert cut.path == (Stretch((pytest.approx(23.0), pytest.approx(20.0 + OVERRUN)), None),)
-    assert cut.start[0] == pytest.approx(23.0)
-    assert cut.start[1] <= -24.0 - SIDE + 1e-9
     assert cut.leave == pytest.approx((24.0, 20.0 + OVERRUN + SIDE))
     assert cut.before == SQUARE
     assert cut.after.extents() == pytest.approx((-20.0, -20.0, 18.0, 20.0))
 
 
-def test_comes_near_in_time(cut: Cut) -> None:
-    """Where the working feed begins the cutter is still clear of the corner, and where it arrives by even more."""
-    corner = 20.0, -20.0
-    assert math.dist(cut.start, corner) - 5.0 >= LEAST_GAP - 1e-9
-    assert math.dist(cut.approach, corner) - 5.0 >= SIDE - 1e-9
+@pytest.mark.parametrize("climb", [False, True])
+def test_comes_near_in_time(cut: Cut, climb: bool) -> None:
+    """Where the working feed begins the cutter is still clear of the corner; where it is approached by even more."""
+    here = mirrored(cut) if climb else cut
+    corner = 20.0, 20.0 if climb else -20.0
+    approach, start = beginning(here, 5.0)
+    assert approach[0] == start[0] == pytest.approx(23.0)
+    assert math.dist(start, corner) - 5.0 >= LEAST_GAP - 1e-9
+    assert math.dist(start, here.contact) >= SIDE - 1e-9
+    assert math.dist(approach, corner) - 5.0 >= SIDE - 1e-9
+    assert math.dist(approach, here.contact) >= math.dist(start, here.contact)
 
 
 def test_mirror_image(cut: Cut) -> None:

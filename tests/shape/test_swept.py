@@ -97,6 +97,24 @@ def test_an_arc_sweeps_what_the_discs_along_it_cover_and_no_more(
     assert shapely.distance(corners, path).max() <= radius + sagitta + 1e-6
 
 
+@given(radii, st.floats(0.5, 60.0), angles, angles.filter(lambda sweep: abs(sweep) > 0.01))
+def test_an_arc_is_its_sector_and_the_discs_at_its_ends(
+    radius: float, path_radius: float, start: float, sweep: float
+) -> None:
+    swept = swept_arc((3.0, -4.0), path_radius, start, sweep, radius)
+    assert swept.is_valid
+    parts = [arc_sector((3.0, -4.0), path_radius, start, sweep, radius)]
+    if abs(sweep) < math.tau:
+        ends = (
+            (3.0 + path_radius * math.cos(angle), -4.0 + path_radius * math.sin(angle))
+            for angle in (start, start + sweep)
+        )
+        parts += [disc(end, radius) for end in ends]
+    together = shapely.union_all(parts, grid_size=1e-6)
+    differs = shapely.symmetric_difference(swept, together, grid_size=1e-6)
+    assert differs.area <= rim_error(2.0 * math.tau * (path_radius + radius)) + 1e-3
+
+
 def test_the_inner_rim_never_reaches_into_the_hole() -> None:
     swept = swept_arc((0.0, 0.0), 20.0, 0.2, 1.9, 5.0)
     assert swept.distance(Point(0.0, 0.0)) >= 15.0 - 1e-6
