@@ -17,10 +17,6 @@ from polypocket.shape.swept import outline_area
 
 __all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start", "thick_part"]
 
-#: One outline and one share of a motion. Slabs that have been cut alike hold the same object: what is found out
-#: about it once holds for all of them.
-_Case = tuple[int, Share]
-
 
 @dataclass(frozen=True, slots=True)
 class Slab:
@@ -90,15 +86,11 @@ def meets(
         base: how far above the tip the swept body begins, mm.
     """
     pieces: list[Piece] = []
-    met: dict[_Case, BaseGeometry | None] = {}
     for slab in material.slabs:
         share = _share(motion, slab, anywhere=anywhere, base=base)
         if share is None:
             break  # the tip never gets so low, nor to what is below
-        case = id(slab.standing), share
-        if case not in met:
-            met[case] = _met(slab.standing, swept, share)
-        region = met[case]
+        region = _met(slab.standing, swept, share)
         if region is not None:
             pieces.append(Piece(slab.low, slab.high, region))
     return tuple(pieces)
@@ -107,15 +99,12 @@ def meets(
 def remove(material: Material, motion: Motion, swept: Sweeper) -> Material:
     """Return the material without what the cutter surely removes in a motion."""
     slabs: list[Slab] = []
-    left: dict[_Case, BaseGeometry] = {}
     for slab in material.slabs:
         share = _share(motion, slab, anywhere=False, base=0.0)
         if share is not None:
-            case = id(slab.standing), share
-            if case not in left:
-                left[case] = _left(slab.standing, swept, share)
-            if left[case] is not slab.standing:
-                slab = Slab(slab.low, slab.high, left[case])
+            left = _left(slab.standing, swept, share)
+            if left is not slab.standing:
+                slab = Slab(slab.low, slab.high, left)
         slabs.append(slab)
     return Material(tuple(slabs))
 
@@ -133,7 +122,9 @@ def _met(standing: BaseGeometry, swept: Sweeper, share: Share) -> BaseGeometry |
     """
     if swept.gap(standing) > -CONTACT / 2.0:
         return None
-    region = thick_part(common(swept.facing(share, standing), standing))
+    region = swept.once(
+        "met", share, standing, lambda: thick_part(common(swept.facing(share, standing), standing))
+    )
     return None if region.is_empty else region
 
 
@@ -141,7 +132,7 @@ def _left(standing: BaseGeometry, swept: Sweeper, share: Share) -> BaseGeometry:
     """Return what is left of a slab: itself where nothing of it is removed that is more than rounding to the grid."""
     if swept.gap(standing) > -2.0 * GRID:
         return standing
-    return without(standing, swept.facing(share, standing))
+    return swept.once("left", share, standing, lambda: without(standing, swept.facing(share, standing)))
 
 
 def _share(motion: Motion, slab: Slab, *, anywhere: bool, base: float) -> Share | None:

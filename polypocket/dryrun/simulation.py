@@ -23,7 +23,7 @@ from polypocket.dryrun.holder import holder_faults
 from polypocket.dryrun.material import Material, Piece, meets, remove
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.rapids import rapid_faults, unknown_faults
-from polypocket.dryrun.sweeps import Sweeper, sweeper
+from polypocket.dryrun.sweeps import Sweeper, Sweepers
 from polypocket.dryrun.tolerances import CONTACT
 
 __all__ = ["Scene", "scene_of", "simulate"]
@@ -60,10 +60,11 @@ def simulate(scene: Scene, motions: Sequence[Motion], material: Material) -> tup
     """Run one program through the material; return what is left and what was wrong on the way."""
     axes = scene.context.mill.axes
     screws = screws_of(axes.x.backlash, axes.y.backlash)
+    sweepers = Sweepers()
     faults: list[Fault] = []
     for motion in motions:
         if motion.is_known:
-            material, found = _step(scene, motion, material, screws)
+            material, found = _step(scene, motion, material, screws, sweepers)
             faults += found
         else:
             faults += unknown_faults(scene.context, motion)
@@ -71,11 +72,13 @@ def simulate(scene: Scene, motions: Sequence[Motion], material: Material) -> tup
     return material, faults
 
 
-def _step(scene: Scene, motion: Motion, material: Material, screws: Screws) -> tuple[Material, list[Fault]]:
+def _step(
+    scene: Scene, motion: Motion, material: Material, screws: Screws, sweepers: Sweepers
+) -> tuple[Material, list[Fault]]:
     context, job = scene.context, scene.context.job
     independent = context.mill.rapid_path == "independent"
-    cutter = sweeper(motion, job.cutter.radius, independent=independent)
-    holder = _holder(scene, motion, independent=independent)
+    cutter = sweepers(motion, job.cutter.radius, independent=independent)
+    holder = _holder(scene, motion, sweepers, independent=independent)
     faults = list(fixture_faults(context, scene.obstacles, motion, cutter, holder))
     if holder is not None:
         faults += holder_faults(
@@ -85,7 +88,7 @@ def _step(scene: Scene, motion: Motion, material: Material, screws: Screws) -> t
     if motion.is_rapid:
         return material, [*faults, *rapid_faults(context, motion, met)]
     faults += gouges(context, scene.guards, motion, cutter)
-    faults += flute_faults(context, motion, _above_flutes(context, motion, material))
+    faults += flute_faults(context, motion, _above_flutes(context, motion, material, sweepers))
     if met:
         removed = met if motion.start[2] == motion.end[2] else meets(material, motion, cutter, anywhere=False)
         faults += cutting_faults(context, motion, met, removed)
@@ -94,19 +97,21 @@ def _step(scene: Scene, motion: Motion, material: Material, screws: Screws) -> t
     return remove(material, motion, cutter), faults
 
 
-def _holder(scene: Scene, motion: Motion, *, independent: bool) -> Sweeper | None:
+def _holder(scene: Scene, motion: Motion, sweepers: Sweepers, *, independent: bool) -> Sweeper | None:
     """Return the holder's swept areas, if the job tells its size and it comes low enough to matter."""
     cutter = scene.context.job.cutter
     highest = max(0.0, *(obstacle.high for obstacle in scene.obstacles))
     if cutter.holder_diameter is None or motion.lowest + cutter.stick_out >= highest:
         return None
-    return sweeper(motion, cutter.holder_diameter / 2.0, independent=independent)
+    return sweepers(motion, cutter.holder_diameter / 2.0, independent=independent)
 
 
-def _above_flutes(context: Context, motion: Motion, material: Material) -> tuple[Piece, ...]:
+def _above_flutes(
+    context: Context, motion: Motion, material: Material, sweepers: Sweepers
+) -> tuple[Piece, ...]:
     """Return what a motion touches above the flutes; to rub on a wall is to touch it: a wider sweep."""
     cutter = context.job.cutter
     if motion.lowest + cutter.flute_length >= 0.0:
         return ()
-    wider = sweeper(motion, cutter.radius + 2.0 * CONTACT)
+    wider = sweepers(motion, cutter.radius + 2.0 * CONTACT)
     return meets(material, motion, wider, anywhere=True, base=cutter.flute_length)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any, TypeVar
 
 import numpy as np
 import shapely
@@ -14,9 +16,10 @@ from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.trim import trimmed
 from polypocket.shape.swept import disc, swept_arc, swept_box, swept_straight
 
-__all__ = ["Share", "Sweeper", "share_below", "sweep", "sweeper"]
+__all__ = ["Share", "Sweeper", "Sweepers", "share_below", "sweep"]
 
 Share = tuple[float, float]
+Found = TypeVar("Found")
 
 _WHOLE: Share = (0.0, 1.0)
 _FULL_TURN = 2.0 * math.pi
@@ -24,6 +27,8 @@ _FULL_TURN = 2.0 * math.pi
 _STEP = math.radians(5.0)
 #: Coordinates nearer to each other than this are one where only a distance matters, mm; it counts as slack.
 _SAME_PLACE = 1e-9
+#: Paths that are remembered: more than the moves of one level of most programs, and no great memory.
+_MOST_KEPT = 4096
 
 
 def share_below(motion: Motion, height: float) -> Share | None:
@@ -59,21 +64,21 @@ def sweep(motion: Motion, share: Share, radius: float, *, independent: bool = Fa
 
 @dataclass(frozen=True)
 class Sweeper:
-    """Gives the swept areas of one motion, each made once and only when it is asked for.
+    """Gives the swept areas of one path in the plane, and keeps what was found out about it.
 
     Attributes:
-        motion, radius, independent: as ``sweep`` takes them.
+        motion: one that goes along the path; its heights do not matter.
+        radius, independent: as ``sweep`` takes them.
     """
 
     motion: Motion
     radius: float
-    independent: bool
+    independent: bool = False
     _made: dict[Share, BaseGeometry] = field(default_factory=dict, compare=False)
-    # The other area is kept beside what is known of it, so that its identity stays its own.
-    _faced: dict[tuple[Share, int], tuple[BaseGeometry, BaseGeometry]] = field(
+    # The area is kept beside what was found out about it, so that its identity stays its own.
+    _found: dict[tuple[str, Share, int], tuple[BaseGeometry, Any]] = field(
         default_factory=dict, compare=False
     )
-    _gaps: dict[int, tuple[BaseGeometry, float]] = field(default_factory=dict, compare=False)
 
     def __call__(self, share: Share) -> BaseGeometry:
         """Return the area swept in a share of the motion."""
@@ -83,20 +88,25 @@ class Sweeper:
 
     def facing(self, share: Share, area: BaseGeometry) -> BaseGeometry:
         """Return the area swept in a share of the motion, right only where another area is, with fewer corners."""
-        case = share, id(area)
-        if case not in self._faced:
-            self._faced[case] = area, trimmed(self(share), area, self._direction)
-        return self._faced[case][1]
+        return self.once("facing", share, area, lambda: trimmed(self(share), area, self._direction))
 
     def gap(self, area: BaseGeometry) -> float:
         """Return how far whatever is swept surely stays away from an area, mm, without making the area swept.
 
         Negative where it may reach in: no further than that.
         """
-        if id(area) not in self._gaps:
-            path, slack = self._path
-            self._gaps[id(area)] = area, float(shapely.distance(area, path)) - slack - self.radius
-        return self._gaps[id(area)][1]
+        path, slack = self._path
+        return self.once(
+            "gap", _WHOLE, area, lambda: float(shapely.distance(area, path)) - slack - self.radius
+        )
+
+    def once(self, what: str, share: Share, area: BaseGeometry, find: Callable[[], Found]) -> Found:
+        """Return what was found out about an area and a share of the path; find it out the first time."""
+        case = what, share, id(area)
+        if case not in self._found:
+            self._found[case] = area, find()
+        found: Found = self._found[case][1]
+        return found
 
     @cached_property
     def _direction(self) -> float:
@@ -125,6 +135,23 @@ class Sweeper:
         return shapely.linestrings(((x1, y1), (x2, y2))), _SAME_PLACE
 
 
-def sweeper(motion: Motion, radius: float, *, independent: bool = False) -> Sweeper:
-    """Return what gives the swept areas of one motion; arguments as ``sweep``."""
-    return Sweeper(motion, radius, independent)
+class Sweepers:
+    """Hands out sweepers; levels repeat one another's paths, and what was found out on the first holds on all.
+
+    A path may be lifted out of ``Sweepers`` when many others were wanted since; it is then made anew.
+    """
+
+    def __init__(self) -> None:
+        self._kept: dict[Hashable, Sweeper] = {}
+
+    def __call__(self, motion: Motion, radius: float, *, independent: bool = False) -> Sweeper:
+        """Return what gives the swept areas along a motion's path; arguments as ``sweep``."""
+        # Two arcs are the same only if their ends and centres are, and ends that are not a number never are.
+        kind = motion.kind if motion.is_arc else motion.is_rapid and independent
+        path = kind, motion.start[:2], motion.end[:2], motion.centre if motion.is_arc else None, motion.turns
+        case = path, radius
+        if case not in self._kept:
+            if len(self._kept) >= _MOST_KEPT:
+                del self._kept[next(iter(self._kept))]
+            self._kept[case] = Sweeper(motion, radius, independent)
+        return self._kept[case]

@@ -11,7 +11,7 @@ import pytest
 
 from polypocket.dryrun.material import heights_of, meets, remove, start
 from polypocket.dryrun.motions import Motion, motions_of
-from polypocket.dryrun.sweeps import share_below, sweep, sweeper
+from polypocket.dryrun.sweeps import Sweeper, share_below, sweep
 from polypocket.reader import Dialect, Kind, read
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def test_what_is_left_agrees_with_pyclipper(shop: Shop, seed: int) -> None:
     material = start(job, motions)
     for each in motions:
         if each.kind == Kind.FEED:
-            material = remove(material, each, sweeper(each, 5.0))
+            material = remove(material, each, Sweeper(each, 5.0))
     by_height = {(slab.low, slab.high): slab.standing.area for slab in material.slabs}
     assert list(by_height) == [(-3.0, 0.0), (-6.0, -3.0), (-20.0, -6.0)]
     # rims of 12 strokes stand back 1 µm at most, over less than 1000 mm
@@ -68,7 +68,7 @@ def test_the_square_loses_the_volume_of_its_frame(shop: Shop) -> None:
     material = start(shop.job(), motions)
     for each in motions:
         if each.kind == Kind.FEED:
-            material = remove(material, each, sweeper(each, 5.0))
+            material = remove(material, each, Sweeper(each, 5.0))
     volume = sum(slab.standing.area * (slab.high - slab.low) for slab in material.slabs)
     assert volume == pytest.approx(36.0**2 * 6.0 + 41.0**2 * 14.0, abs=1e-6)
 
@@ -95,7 +95,7 @@ def test_the_share_below_a_height_that_is_not_reached() -> None:
 def test_a_ramp_surely_removes_less_than_it_may(shop: Shop) -> None:
     ramp = motion(Kind.FEED, (-10.0, 0.0, 0.0), (10.0, 0.0, -4.0))
     material = start(shop.job(), [ramp])
-    swept = sweeper(ramp, 5.0)
+    swept = Sweeper(ramp, 5.0)
     may = meets(material, ramp, swept, anywhere=True)
     surely = meets(material, ramp, swept, anywhere=False)
     assert [piece.low for piece in may] == [piece.low for piece in surely] == [-4.0]
@@ -118,6 +118,6 @@ def test_a_helix_sweeps_the_ring_below_a_height(shop: Shop) -> None:
 def test_contact_begins_between_rounding_and_two_hundredths(shop: Shop, depth: float, hits: bool) -> None:
     y = 20.5 + 5.0 - depth
     along = motion(Kind.RAPID, (-30.0, y, -3.0), (30.0, y, -3.0))
-    assert bool(meets(start(shop.job(), []), along, sweeper(along, 5.0), anywhere=True)) == hits
+    assert bool(meets(start(shop.job(), []), along, Sweeper(along, 5.0), anywhere=True)) == hits
     down = motion(Kind.RAPID, (0.0, y, 10.0), (0.0, y, -3.0))
-    assert bool(meets(start(shop.job(), []), down, sweeper(down, 5.0), anywhere=True)) == hits
+    assert bool(meets(start(shop.job(), []), down, Sweeper(down, 5.0), anywhere=True)) == hits

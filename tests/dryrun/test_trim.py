@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from polypocket.dryrun.motions import Motion
-from polypocket.dryrun.sweeps import sweep, sweeper
+from polypocket.dryrun.sweeps import Sweeper, sweep
 from polypocket.dryrun.trim import trimmed
 from polypocket.reader import Kind
 
@@ -63,7 +63,7 @@ def test_a_stroke_along_a_block_loses_the_rim_on_the_other_side() -> None:
 
 @given(motions, blocks)
 def test_nothing_is_swept_nearer_than_the_gap(motion: Motion, block: shapely.Polygon) -> None:
-    gap = sweeper(motion, RADIUS, independent=True).gap(block)
+    gap = Sweeper(motion, RADIUS, independent=True).gap(block)
     area = sweep(motion, (0.0, 1.0), RADIUS, independent=True)
     if gap > 1e-6:
         assert not area.intersects(block)
@@ -74,7 +74,7 @@ def test_nothing_is_swept_nearer_than_the_gap(motion: Motion, block: shapely.Pol
 
 
 def test_what_is_met_in_one_share_is_not_taken_for_another() -> None:
-    swept = sweeper(line((0.0, 0.0), (30.0, 0.0)), RADIUS)
+    swept = Sweeper(line((0.0, 0.0), (30.0, 0.0)), RADIUS)
     block = shapely.box(28.0, -10.0, 50.0, 10.0)
     assert not swept.facing((0.0, 0.5), block).intersects(block)
     assert swept.facing((0.5, 1.0), block).intersects(block)
