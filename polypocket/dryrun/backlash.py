@@ -23,7 +23,7 @@ from polypocket.dryrun.findings import Fault
 from polypocket.dryrun.material import Piece
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.part import Flat, Level
-from polypocket.dryrun.tolerances import BORDER, SMALL_BACKLASH, STILL
+from polypocket.dryrun.tolerances import BARELY, BORDER, SMALL_BACKLASH, STILL
 
 __all__ = [
     "Border",
@@ -156,13 +156,14 @@ def _judge(
         a, b = motion.at(begin), motion.at(end)
         for axis, name in enumerate("XY"):
             travel = _difference(a[axis], b[axis])
+            wanted = {}
             if abs(travel) > STILL:
-                wanted, why = travel, "in the direction in which it moves"
-            elif abs(inwards[axis]) > _ALONG_AXIS:
-                wanted, why = float(inwards[axis]), "from the outside inwards"
-            else:
-                continue
-            if not state[axis].taken_up(wanted):
+                wanted["in the direction in which it moves"] = travel
+            # Where it barely moves either will do: what it may lag by is no more than it moves.
+            if abs(travel) <= BARELY and abs(inwards[axis]) > _ALONG_AXIS:
+                wanted["from the outside inwards"] = float(inwards[axis])
+            if wanted and not any(map(state[axis].taken_up, wanted.values())):
+                why = next(iter(wanted))
                 yield context.fault(
                     "backlash",
                     motion.line,

@@ -10,6 +10,7 @@ somewhere else is hundredths away.
 from __future__ import annotations
 
 __all__ = [
+    "BARELY",
     "BORDER",
     "CONTACT",
     "DIAMETER",
@@ -52,6 +53,8 @@ BORDER = 0.015
 #: An axis that moves less than this between two positions stands still, mm: each may be rounded by 0.0013 mm, so that
 #: a line along an axis may lean by 0.0026 mm. A screw that lacks no more than this is taken up.
 STILL = 0.003
+#: An axis that moves no more than this barely moves, mm: three times what rounding alone may make of standing still.
+BARELY = 0.009
 
 #: Travel may be exceeded by this, mm: one rounding.
 TRAVEL = 0.0015

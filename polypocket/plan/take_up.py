@@ -10,8 +10,9 @@ __all__ = ["take_up_from"]
 
 Pair = tuple[float, float]
 
-#: An axis that moves less than this over a cut stands still, mm: rounding alone can make it seem to move so far.
-_STANDS_STILL = 0.004
+#: An axis that moves less than this over a cut stands still, mm: two of the coarsest steps that are written, 0.0001 in,
+#: and a little, so that one that moves further still does so when its ends have been rounded.
+_STANDS_STILL = 0.0056
 
 
 def take_up_from(cut: Cut, approach: Pair, backlash: Pair) -> Pair:

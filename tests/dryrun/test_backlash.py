@@ -38,9 +38,10 @@ def test_a_screw_is_taken_up_after_its_backlash_and_not_before() -> None:
 
 
 def test_a_line_along_an_axis_may_lean_by_rounding(shop: Shop) -> None:
-    # up along X 23 to X 23.002: X has been taken up inwards and does not have to turn round for two micrometres
+    # up along X 23 to X 23.008: X has been taken up inwards and does not have to turn round for some micrometres
     assert shop.run(shop.lines(l8="G1 X23.002 Y30."), shop.job()).findings == ()
-    leaning = shop.run(shop.lines(l8="G1 X23.006 Y30."), shop.job())
+    assert shop.run(shop.lines(l8="G1 X23.008 Y30."), shop.job()).findings == ()
+    leaning = shop.run(shop.lines(l8="G1 X23.012 Y30."), shop.job())
     assert {finding.code for finding in leaning.findings} == {"backlash"}
 
 

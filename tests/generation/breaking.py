@@ -76,6 +76,8 @@ def _misspelt(table: str) -> Mistake:
         here = _table(tables, table)
         known = random.choice(sorted(here))
         key = random.choice((known + "s", known[:-1] + "_", known.upper(), f"my {known}"))
+        if key in here:  # work_offset and work_offsets
+            key = f"my {known}"
         here[key] = 1.0
         shown = key if " " not in key else f'"{key}"'
         return f"{table}.{shown}" if table else shown

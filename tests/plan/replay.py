@@ -31,6 +31,8 @@ SLIVER = 0.002
 _QUADRANT = 64
 #: Angle of the straight pieces of an arc's path, radians: at a radius of 8 mm they stand back by 0.0001 mm.
 _TURN = 0.01
+#: Without a grid, overlays of edges that run along each other within rounding can take the wrong side of one, mm.
+_GRID = 1e-6
 #: Heights nearer than this are one, mm.
 _SAME_HEIGHT = 1e-9
 
@@ -155,7 +157,7 @@ def _take(
     path = _path(start, end, move, independent)
     if owner is None:
         swept = path.buffer(radius - SLIVER, quad_segs=_QUADRANT)
-        area = max(result.slabs[height].intersection(swept).area for height in at)
+        area = max(shapely.intersection(result.slabs[height], swept, grid_size=_GRID).area for height in at)
         if area > 1e-9:
             result.touches.append(Touch(move, start, area, number))
         return
@@ -166,8 +168,10 @@ def _take(
     width = astray = height = 0.0
     for low in at:
         # Thinned by a little, so that what circles of straight pieces have left is not taken for material.
-        removed = result.slabs[low].intersection(swept).buffer(-SLIVER / 2.0, quad_segs=2)
-        result.slabs[low] = result.slabs[low].difference(swept)
+        removed = shapely.intersection(result.slabs[low], swept, grid_size=_GRID).buffer(
+            -SLIVER / 2.0, quad_segs=2
+        )
+        result.slabs[low] = shapely.difference(result.slabs[low], swept, grid_size=_GRID)
         if removed.is_empty:
             continue
         inwards = _to_the_left(start, end, move, radius, shapely.get_coordinates(removed))
