@@ -198,6 +198,22 @@ def test_demo_ends_with_programs_their_dry_run_and_the_part_as_cut(run: Run, tmp
     assert (tmp_path / "demo" / "valve_stem_block.nc").read_text() == expected.read_text()
 
 
+def test_readme_shows_what_is_printed(run: Run, tmp_path: Path) -> None:
+    printed = run("demo").out.splitlines()
+    job = JOB.read_text().replace("stepover = ", "stepovr = ")
+    (tmp_path / "job.toml").write_text(job)
+    printed += run("check", "job.toml").err.splitlines()
+    blocks = (ROOT / "README.md").read_text().split("```")[1::2]
+    shown = [
+        line
+        for block in blocks
+        for line in block.splitlines()
+        if block.startswith(("\npolypocket", "\njob.toml"))
+    ]
+    assert len(shown) > 30
+    assert [line for line in shown if line.strip() not in {"", "…"} and line not in printed] == []
+
+
 NEW = (
     "--name", "gate key", "--units", "inch", "--stock", "square 4", "--thickness", "1.5", "--material", "brass",
     "--sections", "12 x 3.9, 6 x 3.25", "--held", "3/8", "--cutter", "1/2 in", "--flutes", "4",
