@@ -86,7 +86,8 @@ def layout_of(job: BlockJob) -> tuple[SectionLayout, ...]:
 def _section(job: BlockJob, number: int, section: Section) -> SectionLayout:
     polygon = section.polygon()
     stock = job.stock.outline()
-    low_x, low_y, _, _ = stock.extents()
+    # The outline of round stock is a polygon round the circle; a height gauge stands beside the circle itself.
+    low_x, low_y = (-job.stock.diameter / 2.0,) * 2 if job.stock.diameter else stock.extents()[:2]
     stands_on_x, stands_on_y = _stands(job, math.pi), _stands(job, -math.pi / 2.0)
     return SectionLayout(
         section=number,

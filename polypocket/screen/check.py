@@ -34,7 +34,7 @@ def job_lines(job: BlockJob, layout: Sequence[SectionLayout]) -> Iterator[str]:
         ),
         ["clamping", clamping_in_words(job.clamping, job.units)],
     ]
-    yield from columns(rows)
+    yield from columns(rows, head=False)
     yield ""
     yield from layout_lines(layout, job.units)
 

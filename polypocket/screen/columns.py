@@ -7,12 +7,15 @@ from collections.abc import Iterator, Sequence
 __all__ = ["columns", "duration"]
 
 
-def columns(rows: Sequence[Sequence[str]], indent: str = "  ") -> Iterator[str]:
-    """Yield rows with their cells aligned: numbers to the right, words to the left, two blanks between."""
+def columns(rows: Sequence[Sequence[str]], indent: str = "  ", *, head: bool = True) -> Iterator[str]:
+    """Yield rows with their cells aligned: numbers to the right, words to the left, two blanks between.
+
+    The first row is the columns' heads, unless there are none.
+    """
     if not rows:
         return
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
-    right = [all(_is_number(row[i]) for row in rows[1:]) for i in range(len(rows[0]))]
+    right = [all(_is_number(row[i]) for row in rows[int(head) :]) for i in range(len(rows[0]))]
     for row in rows:
         cells = (
             cell.rjust(width) if to_right else cell.ljust(width)

@@ -19,7 +19,7 @@ def layout_lines(layouts: Sequence[SectionLayout], units: Units) -> Iterator[str
     for layout in layouts:
         yield ""
         yield f"  Section {layout.section}: {layout.sides} sides, floor {lengths.text(layout.depth)} below the top"
-        yield from columns(_sizes(layout, lengths), indent="    ")
+        yield from columns(_sizes(layout, lengths), indent="    ", head=False)
         yield ""
         yield from columns(_corners(layout.corners, lengths), indent="    ")
         if layout.marks:
@@ -29,7 +29,6 @@ def layout_lines(layouts: Sequence[SectionLayout], units: Units) -> Iterator[str
 
 def _sizes(layout: SectionLayout, lengths: Lengths) -> list[list[str]]:
     rows = [
-        ["size", ""],
         ["across flats (twice centre to flat)", lengths.text(layout.across_flats)],
         ["across corners (twice centre to corner)", lengths.text(layout.across_corners)],
         ["side, and setting of the dividers", lengths.text(layout.side)],
