@@ -10,6 +10,7 @@ from polypocket.plan.cuts import Cut, Stretch
 from polypocket.plan.joining import joined
 from polypocket.plan.strips import corner_by_corner, strips
 from polypocket.shape.outline import rectangle_outline
+from polypocket.shape.polygon import RegularPolygon
 from polypocket.shape.stroke import Line
 
 RADIUS = 5.0
@@ -68,3 +69,34 @@ def test_no_rolling_where_nothing_stands_at_the_corner() -> None:
     cuts = strips(rectangle_outline(40.0, 40.0), lines, RADIUS, 2.0, corner_by_corner)
     assert len(cuts) == 4
     assert joined(cuts, RADIUS, RADIUS, RADIUS) == cuts
+
+
+def pair(first: float, second: float) -> tuple[Cut, ...]:
+    """Cut two faces of the square back to 18 mm, the one that faces ``first`` degrees before the other."""
+    lines = {1: Line(math.radians(first), 18.0), 2: Line(math.radians(second), 18.0)}
+    cuts = strips(rectangle_outline(40.0, 40.0), lines, RADIUS, 2.0, corner_by_corner)
+    assert [cut.flats for cut in cuts] == [(1,), (2,)]
+    return cuts
+
+
+def test_directions_count_on_beyond_a_full_turn() -> None:
+    """From the face towards -Y, at 270°, on to the one towards +X, at 0°, is a quarter turn anticlockwise."""
+    (cut,) = joined(pair(270.0, 0.0), RADIUS, 2.0, RADIUS)
+    assert cut.flats == (1, 2)
+    assert [stretch.centre for stretch in cut.path if stretch.centre] == [pytest.approx((18.0, -18.0))]
+
+
+def test_no_rolling_backwards() -> None:
+    """From the face towards +Y to the one towards +X it would be three quarters of a turn."""
+    cuts = pair(90.0, 0.0)
+    assert joined(cuts, RADIUS, 2.0, RADIUS) == cuts
+
+
+def test_only_what_lies_between_the_two_directions_must_be_thin() -> None:
+    """A 12-gon made smaller by 2 mm: 2 / cos 15° thick at the corners, though 2 / sin 30° = 4 mm along the lines."""
+    polygon = RegularPolygon(12, 20.0)
+    lines = {flat: Line(polygon.direction(flat), 18.0) for flat in range(1, 13)}
+    cuts = strips(polygon.outline(), lines, RADIUS, 2.0, corner_by_corner)
+    (cut,) = joined(cuts, RADIUS, 2.0, 2.0 / math.cos(math.radians(15.0)))
+    assert cut.flats == tuple(range(1, 13))
+    assert joined(cuts, RADIUS, 2.0, 2.0 / math.cos(math.radians(15.0)) - 0.001) == cuts
