@@ -13,7 +13,6 @@ import typer
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
 
 if TYPE_CHECKING:
-    from polypocket.post import Post
     from polypocket.prove import Proof
 
 __all__ = ["app", "main"]
@@ -252,17 +251,12 @@ def list_machines(as_json: AsJson = False) -> None:
 def _proof(job_file: Path, machine: str, post: str | None, program: str) -> tuple[Proof, Any]:
     """Return the proof of a job on a mill, and the job."""
     from polypocket.model.files import load_job, load_mill
+    from polypocket.post import post_named
     from polypocket.prove import prove, require_fit
 
     job, mill = load_job(job_file), load_mill(machine)
     require_fit(job, mill, str(job_file))
-    return prove(job, mill, _post(post or mill.post, machine), program), job
-
-
-def _post(name: str, machine: str) -> Post:
-    from polypocket.post import post_named
-
-    return post_named(name)
+    return prove(job, mill, post_named(post or mill.post), program), job
 
 
 def _require_clean(proof: Proof, machine: str) -> None:
