@@ -189,10 +189,9 @@ class _Writer:
             raise DialectError(f"{self.post.name}: more than one turn is not written yet")
         (x, y), z = self.exact((arc.to.x or 0.0, arc.to.y or 0.0)), arc.to.z
         end = round(x), round(y)
-        if math.dist(end, start) <= _RADII_STEPS and math.dist((x, y), start) < math.dist(exact, start):
-            # Too short to be told from no move at all: a control may take it for a full circle. A full circle itself
-            # is written as two halves by who plans it.
-            return
+        if math.dist(end, start) <= _RADII_STEPS:
+            # A control cannot tell a very short arc from a full circle, and takes it for one.
+            raise DialectError(f"{self.post.name}: a full circle, or an arc too short to be told from one")
         across, along = exact[0] - start[0], exact[1] - start[1]
         ways = product((math.floor(across), math.ceil(across)), (math.floor(along), math.ceil(along)))
         i, j = min(ways, key=lambda ij: _radii_differ(start, end, ij))

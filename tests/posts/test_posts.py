@@ -147,11 +147,11 @@ def test_rounding_never_pulls_an_arcs_radii_apart(units: str) -> None:
         assert read(text, post.dialect).complaints == ()
 
 
-def test_an_arc_too_short_to_write_is_no_full_circle() -> None:
-    post = post_named("rs274ngc")
-    tiny = Arc(Point(10.0, 1e-5, 0.0), (0.0, 0.0), clockwise=False, turns=0, rate=100.0)
-    text = post.write(program(Link((Rapid(Point(10.0, 0.0, 0.0)), tiny))), [])
-    assert "G3" not in text
+@pytest.mark.parametrize("end", [(10.0, 1e-5), (10.0, 0.0)])
+def test_an_arc_that_could_be_taken_for_a_full_circle_is_refused(end: tuple[float, float]) -> None:
+    arc = Arc(Point(*end, 0.0), (0.0, 0.0), clockwise=False, turns=0, rate=100.0)
+    with pytest.raises(DialectError, match="full circle"):
+        post_named("rs274ngc").write(program(Link((Rapid(Point(10.0, 0.0, 0.0)), arc))), [])
 
 
 @pytest.mark.parametrize("name", ["rs274ngc", "iso6983"])
