@@ -31,6 +31,7 @@ from polypocket.program import (
     Setup,
     Spindle,
     UseCutter,
+    without_stops,
 )
 from polypocket.reader.dialect import Dialect
 from polypocket.units import MM_PER_INCH
@@ -122,6 +123,7 @@ class _Writer:
         if post.finer_decimals and 10.0**-self.places > resolution * self.scale:
             self.places += 1
         self.position: dict[str, int] = {}
+        self.here = Point()
         self.feed = ""
 
     def setup(self, setup: Setup) -> Iterator[str]:
@@ -153,7 +155,8 @@ class _Writer:
                 yield from self.moves(moves)
             case Pass():
                 yield f"({self.caption(item)})"
-                yield from self.moves((*item.lead_in, *item.cut, *item.lead_out))
+                moves = (*item.lead_in, *item.cut, *item.lead_out)
+                yield from self.moves(without_stops(self.here, moves))
 
     def caption(self, item: Pass) -> str:
         where = (
@@ -164,6 +167,10 @@ class _Writer:
 
     def moves(self, moves: Iterable[Move]) -> Iterator[str]:
         for move in moves:
+            if isinstance(move, Rapid | Feed | Arc):
+                self.here = Point(
+                    *(old if new is None else new for old, new in zip(self.here, move.to, strict=True))
+                )
             match move:
                 case Rapid(to):
                     yield from self.straight("G0", to, "")

@@ -89,16 +89,16 @@ def test_a_spoiled_program_ends_with_1_and_tells_what_to_do(run: Run, tmp_path: 
     run("write", SMALL, "--machine", MILL, "-o", "part.nc")
     lines = (tmp_path / "part.nc").read_text().splitlines()
     at = next(i for i, line in enumerate(lines) if line.startswith("(PASS 1 ")) + 1
-    assert "Y" not in lines[at + 1]  # flat 1 faces +Y: the pass runs along X
-    lines[at + 1] += " Y20"
+    assert "Y" not in lines[at]  # flat 1 faces +Y: the pass runs along X
+    lines[at] += " Y20"
     (tmp_path / "part.nc").write_text("\n".join(lines))
     answer = run("dryrun", "part.nc", "--machine", MILL, "--job", SMALL)
     assert answer.code == 1
-    assert f"part.nc:{at + 2}:1: error gouge: " in answer.out
+    assert f"part.nc:{at + 1}:1: error gouge: " in answer.out
     document = json.loads(run("dryrun", "part.nc", "--machine", MILL, "--job", SMALL, "--json").out)
     finding = next(finding for finding in document["findings"] if finding["code"] == "gouge")
     assert list(finding) == ["code", "severity", "program", "line", "column", "message", "fix"]
-    assert (finding["severity"], finding["line"]) == ("error", at + 2)
+    assert (finding["severity"], finding["line"]) == ("error", at + 1)
     assert finding["fix"]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.model.mill import Mill
 
@@ -24,8 +24,7 @@ def trapezoid(distance: float, speed: float, acceleration: float) -> float:
     return 2.0 * math.sqrt(distance / acceleration)
 
 
-@dataclass(frozen=True, slots=True)
-class Kinematics:
+class Kinematics(NamedTuple):
     """What a mill's axes can do, X, Y and Z.
 
     Attributes:

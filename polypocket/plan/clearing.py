@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from polypocket.plan.cuts import Cut, mirror_outline, mirrored
-from polypocket.plan.items import strokes_seconds
+from polypocket.plan.items import least_seconds, strokes_seconds
 from polypocket.plan.joining import joined
 from polypocket.plan.method import Method
 from polypocket.plan.strips import Order, corner_by_corner, flat_by_flat, nearest_first, strips
-from polypocket.plan.strokes import stroke_of
+from polypocket.plan.strokes import Stroke, stroke_of
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.shape.stroke import Line
@@ -20,8 +18,7 @@ from polypocket.shape.stroke import Line
 __all__ = ["Area", "Clearing", "clearing_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(NamedTuple):
     """What is to be cleared.
 
     Attributes:
@@ -40,9 +37,8 @@ class Area:
         return {flat: Line(self.polygon.direction(flat), inradius) for flat in self.flats}
 
 
-@dataclass(frozen=True, slots=True)
-class Clearing:
-    """The cuts that clear an area; the same at every level.
+class Clearing(NamedTuple):
+    """The strokes that clear an area, at the depth at which they were timed; they are the same at every level.
 
     Attributes:
         roughing: down to the allowance.
@@ -50,8 +46,8 @@ class Clearing:
         roughing_seconds, finishing_seconds: that they and the ways between them take.
     """
 
-    roughing: tuple[Cut, ...]
-    finishing: tuple[Cut, ...]
+    roughing: tuple[Stroke, ...]
+    finishing: tuple[Stroke, ...]
     roughing_seconds: float
     finishing_seconds: float
 
@@ -65,16 +61,18 @@ def clearing_of(area: Area, depth: float, method: Method) -> Clearing:
         method: how to cut, and on what.
     """
 
-    def seconds(cuts: Sequence[Cut], role: Literal["rough", "finish"]) -> float:
-        return strokes_seconds([stroke_of("", -depth, role, cut, method) for cut in cuts], method)
+    def strokes(area: Area, order: Order, role: Literal["rough", "finish"]) -> tuple[Stroke, ...]:
+        return tuple(stroke_of("", -depth, role, cut, method) for cut in _cuts(area, method, order, role))
 
-    ways = [_cuts(area, method, order, "rough") for order in (flat_by_flat, nearest_first, corner_by_corner)]
-    quickest, roughing = min(((seconds(cuts, "rough"), cuts) for cuts in ways), key=lambda way: way[0])
+    # Going round corners is a few hundredths of the time, alike for all orders, and the longest to work out.
+    ways = [strokes(area, order, "rough") for order in (flat_by_flat, nearest_first, corner_by_corner)]
+    roughing = min(ways, key=lambda way: least_seconds(way, method))
+    seconds = strokes_seconds(roughing, method)
     if method.allowance <= 0.0:
-        return Clearing(roughing, (), quickest, 0.0)
-    roughed = replace(area, standing=roughing[-1].after) if roughing else area
-    finishing = _cuts(roughed, method, corner_by_corner, "finish")
-    return Clearing(roughing, finishing, quickest, seconds(finishing, "finish"))
+        return Clearing(roughing, (), seconds, 0.0)
+    roughed = area._replace(standing=roughing[-1].cut.after) if roughing else area
+    finishing = strokes(roughed, corner_by_corner, "finish")
+    return Clearing(roughing, finishing, seconds, strokes_seconds(finishing, method))
 
 
 def _cuts(area: Area, method: Method, order: Order, role: Literal["rough", "finish"]) -> tuple[Cut, ...]:

@@ -7,6 +7,7 @@ exchanges left and right.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.plan.clearances import LEAST_GAP, OVERRUN, SIDE
 from polypocket.shape.outline import Outline
@@ -17,8 +18,7 @@ __all__ = ["Cut", "Stretch", "beginning", "cut_along", "mirror_outline", "mirror
 Pair = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """One piece of a cut's path: straight to ``to``, or an arc about ``centre`` in the cut's sense of rotation."""
 
     to: Pair

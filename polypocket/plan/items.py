@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from polypocket.plan.method import Method
 from polypocket.plan.strokes import Stroke
-from polypocket.plan.timing import items_seconds
-from polypocket.plan.ways import leaving, way_between
+from polypocket.plan.timing import items_seconds, seconds
+from polypocket.plan.ways import least_seconds_between, leaving, way_between
 from polypocket.program.items import Link, Pass
 from polypocket.program.moves import Arc, Feed, Move, Point
+from polypocket.program.straight import without_stops
 
-__all__ = ["items_of", "strokes_seconds"]
+__all__ = ["items_of", "least_seconds", "strokes_seconds"]
 
 
 def items_of(strokes: Sequence[Stroke], method: Method) -> Iterator[Link | Pass]:
@@ -33,8 +35,19 @@ def strokes_seconds(strokes: Sequence[Stroke], method: Method) -> float:
     return items_seconds(items_of(strokes, method), (x, y, strokes[0].level), method.kinematics)
 
 
+def least_seconds(strokes: Sequence[Stroke], method: Method) -> float:
+    """Return the seconds that strokes of one height take where no way between them has to go round anything."""
+    cutting = sum(
+        seconds(without_stops(Point(*start), _cut(stroke, method)), start, method.kinematics)
+        for stroke in strokes
+        for start in [(*stroke.arrivals[-1], stroke.level)]
+    )
+    return cutting + sum(least_seconds_between(a, b, method) for a, b in pairwise(strokes))
+
+
 def _pass(number: int, stroke: Stroke, lead_out: Move, method: Method) -> Pass:
     cut, level = stroke.cut, stroke.level
+    lead_in, *moves = _cut(stroke, method)
     return Pass(
         number=number,
         feature=stroke.feature,
@@ -45,12 +58,21 @@ def _pass(number: int, stroke: Stroke, lead_out: Move, method: Method) -> Pass:
         role=stroke.role,
         side="left" if cut.anticlockwise else "right",
         size_register=None,
-        lead_in=(Feed(Point(*cut.contact, level), method.feed),),
-        cut=tuple(
+        lead_in=(lead_in,),
+        cut=tuple(moves),
+        lead_out=(lead_out,),
+    )
+
+
+def _cut(stroke: Stroke, method: Method) -> tuple[Move, ...]:
+    """Return the move up to the material and those in it."""
+    cut, level = stroke.cut, stroke.level
+    return (
+        Feed(Point(*cut.contact, level), method.feed),
+        *(
             Feed(Point(*stretch.to, level), method.feed)
             if stretch.centre is None
             else Arc(Point(*stretch.to, level), stretch.centre, not cut.anticlockwise, 0, method.feed)
             for stretch in cut.path
         ),
-        lead_out=(lead_out,),
     )

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from polypocket.cutting.time import Kinematics
 from polypocket.model.job import BlockJob
@@ -16,8 +15,7 @@ __all__ = ["Method"]
 ROLLING_BACKLASH = 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class Method:
+class Method(NamedTuple):
     """How to cut, and on what.
 
     Attributes:

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.plan.clearing import Clearing
 from polypocket.plan.levels import levels
 from polypocket.plan.method import Method
-from polypocket.plan.strokes import Stroke, stroke_of
+from polypocket.plan.strokes import Stroke
 
 __all__ = ["Stage", "plan_stage"]
 
 
-@dataclass(frozen=True, slots=True)
-class Stage:
+class Stage(NamedTuple):
     """How one section is cut.
 
     Attributes:
@@ -27,10 +26,10 @@ class Stage:
 
 def plan_stage(feature: str, clearing: Clearing, top: float, bottom: float, method: Method) -> Stage:
     """Return the strokes that cut a section's own wall, between the depths ``top`` and ``bottom`` (mm)."""
+    heights = [-depth for depth in levels(top, bottom, method.stepdown)]
     roughing = [
-        [stroke_of(feature, -depth, "rough", cut, method) for cut in clearing.roughing]
-        for depth in levels(top, bottom, method.stepdown)
+        stroke._replace(feature=feature, level=height) for height in heights for stroke in clearing.roughing
     ]
-    finishing = [stroke_of(feature, -bottom, "finish", cut, method) for cut in clearing.finishing]
-    seconds = clearing.roughing_seconds * len(roughing) + clearing.finishing_seconds
-    return Stage(tuple(stroke for strokes in (*roughing, finishing) for stroke in strokes), seconds)
+    finishing = [stroke._replace(feature=feature, level=-bottom) for stroke in clearing.finishing]
+    seconds = clearing.roughing_seconds * len(heights) + clearing.finishing_seconds
+    return Stage((*roughing, *finishing), seconds)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.plan.cuts import Cut, cut_along
 from polypocket.shape.outline import Outline
@@ -32,8 +32,7 @@ _SAME = 1e-6
 Flats = Mapping[int, Line]
 
 
-@dataclass(frozen=True, slots=True)
-class Situation:
+class Situation(NamedTuple):
     """What an order has to go by.
 
     Attributes:

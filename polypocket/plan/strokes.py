@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from polypocket.plan.cuts import Cut, beginning
 from polypocket.plan.method import Method
@@ -14,8 +13,7 @@ __all__ = ["Stroke", "stroke_of"]
 Pair = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """A cut at its height.
 
     Attributes:

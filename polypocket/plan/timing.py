@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from polypocket.cutting.time import Kinematics
 from polypocket.program.items import Item, Link, Pass
 from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
+from polypocket.program.straight import without_stops
 
 __all__ = ["items_seconds", "seconds"]
 
@@ -27,7 +28,8 @@ def items_seconds(items: Iterable[Item], start: Triple, kinematics: Kinematics) 
             case Link(moves):
                 spent, here = _run(moves, here, kinematics)
             case Pass():
-                spent, here = _run((*item.lead_in, *item.cut, *item.lead_out), here, kinematics)
+                moves = without_stops(Point(*here), (*item.lead_in, *item.cut, *item.lead_out))
+                spent, here = _run(moves, here, kinematics)
             case _:
                 continue
         total += spent

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.plan.clearances import SIDE
 from polypocket.plan.method import Method
@@ -12,7 +12,7 @@ from polypocket.plan.timing import seconds
 from polypocket.program.moves import Feed, Move, Point, Rapid
 from polypocket.shape.around import way_round
 
-__all__ = ["Way", "leaving", "way_between"]
+__all__ = ["Way", "least_seconds_between", "leaving", "way_between"]
 
 Pair = tuple[float, float]
 
@@ -20,8 +20,7 @@ Pair = tuple[float, float]
 _BESIDE = SIDE * 0.9
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """How the cutter gets from one stroke to the next.
 
     Attributes:
@@ -39,6 +38,15 @@ def way_between(before: Stroke, after: Stroke, method: Method) -> Way:
     here = x, y, before.level
     ways = (_round_the_outside(before, after, method), _over_the_top(before, after, method))
     return min(ways, key=lambda way: seconds((way.lead_out, *way.link), here, method.kinematics))
+
+
+def least_seconds_between(before: Stroke, after: Stroke, method: Method) -> float:
+    """Return the seconds of the way between two strokes of one height, if nothing stood in the straight way."""
+    x, y = before.cut.path[-1].to
+    here = x, y, before.level
+    straight = _feeds(after.arrivals, after.level, method)
+    over = _over_the_top(before, after, method)
+    return min(seconds(moves, here, method.kinematics) for moves in (straight, (over.lead_out, *over.link)))
 
 
 def _over_the_top(before: Stroke, after: Stroke, method: Method) -> Way:

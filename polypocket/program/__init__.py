@@ -1,13 +1,14 @@
 """The neutral program: what the machine and the person are to do, before any dialect.
 
-Frozen values and nothing else. Lengths in millimetres, feeds in millimetres a minute, angles in radians,
-time in seconds. Positions are those of the cutter's tip centre in the frame of the setup's work zero.
+Frozen values, and when two straight moves are one. Lengths in millimetres, feeds in millimetres a minute, angles in
+radians, time in seconds. Positions are those of the cutter's tip centre in the frame of the setup's work zero.
 """
 
 from polypocket.program.items import Ask, Coolant, Item, Link, Pass, Spindle, UseCutter
 from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
 from polypocket.program.program import Program
 from polypocket.program.setup import Setup
+from polypocket.program.straight import without_stops
 
 __all__ = [
     "Arc",
@@ -26,4 +27,5 @@ __all__ = [
     "Setup",
     "Spindle",
     "UseCutter",
+    "without_stops",
 ]

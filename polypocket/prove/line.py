@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun import DryRun, dry_run
 from polypocket.errors import MistakesError
@@ -23,8 +23,7 @@ __all__ = ["Proof", "dry_run_of_text", "prove", "require_fit"]
 _ROUNDING_SHARE = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Proof:
+class Proof(NamedTuple):
     """A program and what its dry run found.
 
     Attributes:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 __all__ = ["Outline", "circle_outline", "rectangle_outline"]
 
@@ -12,8 +12,7 @@ __all__ = ["Outline", "circle_outline", "rectangle_outline"]
 _SAME_POINT = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Outline:
+class Outline(NamedTuple):
     """A convex polygon; empty where it has no vertices.
 
     Attributes:

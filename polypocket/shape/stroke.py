@@ -8,7 +8,7 @@ everything beyond ``distance`` and nothing within it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.shape.outline import Outline
 
@@ -17,8 +17,7 @@ __all__ = ["Line", "clear_of", "first_contact"]
 Pair = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """The line of a flat.
 
     Attributes:
@@ -76,12 +75,14 @@ def first_contact(outline: Outline, line: Line, radius: float, gap: float = 0.0)
     reach = radius + gap
     points = line.frame(outline)
     earliest = math.inf
-    for u, v in points:
-        square = reach * reach - (v - centre) * (v - centre)
-        if square >= 0.0:
-            earliest = min(earliest, u - math.sqrt(square))
+    out_of_reach = centre - reach
     for i, (u1, v1) in enumerate(points):
         u2, v2 = points[i - 1]
+        if v1 < out_of_reach and v2 < out_of_reach:
+            continue
+        square = reach * reach - (v1 - centre) * (v1 - centre)
+        if square >= 0.0:
+            earliest = min(earliest, u1 - math.sqrt(square))
         # u and v are left-handed, so the outline runs clockwise in them and has its outside on the left.
         length = math.hypot(u1 - u2, v1 - v2)
         nu, nv = (v2 - v1) / length, (u1 - u2) / length

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -60,6 +59,6 @@ def method() -> Callable[..., Method]:
     )
 
     def make(**changes: Any) -> Method:  # noqa: ANN401 - any of the method's values
-        return replace(plain, **changes)
+        return plain._replace(**changes)
 
     return make

@@ -12,7 +12,7 @@ from polypocket.plan.cuts import Cut
 from polypocket.plan.items import strokes_seconds
 from polypocket.plan.method import Method
 from polypocket.plan.strips import flat_by_flat, strips
-from polypocket.plan.strokes import stroke_of
+from polypocket.plan.strokes import Stroke, stroke_of
 from polypocket.shape.outline import Outline, rectangle_outline
 from polypocket.shape.polygon import RegularPolygon
 
@@ -25,12 +25,12 @@ def all_flats(polygon: RegularPolygon, standing: Outline = SQUARE) -> Area:
     return Area(polygon, tuple(range(1, polygon.sides + 1)), standing)
 
 
-def seconds_of(cuts: tuple[Cut, ...], method: Method) -> float:
-    return strokes_seconds([stroke_of("", -5.0, "rough", cut, method) for cut in cuts], method)
+def strokes_of(cuts: tuple[Cut, ...], method: Method) -> list[Stroke]:
+    return [stroke_of("", -5.0, "rough", cut, method) for cut in cuts]
 
 
 def stretches(clearing: Clearing) -> int:
-    return sum(len(cut.flats) for cut in clearing.roughing)
+    return sum(len(stroke.cut.flats) for stroke in clearing.roughing)
 
 
 @pytest.mark.parametrize("sides", [3, 5, 8, 12])
@@ -41,15 +41,15 @@ def test_no_slower_than_flat_by_flat(method: MakeMethod, sides: int, climb: bool
     chosen = clearing_of(area, 5.0, how).roughing
     if not climb:
         plain = strips(SQUARE, area.lines(0.0), how.radius, how.stepover, flat_by_flat)
-        assert seconds_of(chosen, how) <= seconds_of(plain, how) + 1e-9
-    assert {cut.anticlockwise for cut in chosen} == {not climb}
+        assert strokes_seconds(chosen, how) <= strokes_seconds(strokes_of(plain, how), how) + 1e-9
+    assert {stroke.cut.anticlockwise for stroke in chosen} == {not climb}
 
 
 def test_knows_its_own_time(method: MakeMethod) -> None:
     how = method(allowance=0.3)
     clearing = clearing_of(all_flats(RegularPolygon(6, 15.0)), 5.0, how)
-    assert clearing.roughing_seconds == pytest.approx(seconds_of(clearing.roughing, how))
-    assert clearing.finishing_seconds == pytest.approx(seconds_of(clearing.finishing, how))
+    assert clearing.roughing_seconds == pytest.approx(strokes_seconds(clearing.roughing, how))
+    assert clearing.finishing_seconds == pytest.approx(strokes_seconds(clearing.finishing, how))
 
 
 @pytest.mark.parametrize("climb", [False, True])
@@ -60,10 +60,17 @@ def test_roughing_leaves_the_allowance_and_finishing_the_flats(
     polygon = RegularPolygon(6, 15.0, 0.2)
     clearing = clearing_of(all_flats(polygon), 5.0, method(climb=climb, allowance=allowance))
     roughed = RegularPolygon(6, 15.0 + allowance, 0.2)
-    assert clearing.roughing[-1].after.area == pytest.approx(roughed.area, rel=1e-6)
+    assert clearing.roughing[-1].cut.after.area == pytest.approx(roughed.area, rel=1e-6)
     if allowance:
-        assert clearing.finishing[-1].after.area == pytest.approx(polygon.area, rel=1e-6)
-        assert sorted(flat for cut in clearing.finishing for flat in cut.flats) == [1, 2, 3, 4, 5, 6]
+        assert clearing.finishing[-1].cut.after.area == pytest.approx(polygon.area, rel=1e-6)
+        assert sorted(flat for stroke in clearing.finishing for flat in stroke.cut.flats) == [
+            1,
+            2,
+            3,
+            4,
+            5,
+            6,
+        ]
     else:
         assert clearing.finishing == ()
 
@@ -73,10 +80,10 @@ def test_play_in_the_screws_means_flat_by_flat(method: MakeMethod) -> None:
     area = all_flats(RegularPolygon(6, 15.0))
     tight = clearing_of(area, 5.0, method(allowance=0.3))
     loose = clearing_of(area, 5.0, method(allowance=0.3, backlash=(0.05, 0.1)))
-    assert [len(cut.flats) for cut in tight.finishing] == [6]
-    assert [len(cut.flats) for cut in loose.finishing] == [1] * 6
+    assert [len(stroke.cut.flats) for stroke in tight.finishing] == [6]
+    assert [len(stroke.cut.flats) for stroke in loose.finishing] == [1] * 6
     worn = clearing_of(area, 5.0, method(backlash=(0.05, 0.1)))
-    assert all(len(cut.flats) == 1 for cut in worn.roughing)
+    assert all(len(stroke.cut.flats) == 1 for stroke in worn.roughing)
 
 
 def test_a_skin_on_one_flat_does_not_set_the_width_of_all_strips(method: MakeMethod) -> None:
