@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -72,8 +72,9 @@ def demo(
         program = path.with_suffix(".nc")
         proof, job = _proof(path, machine, None, program.name)
         _require_clean(proof, machine)
-        write_whole(program, proof.text)
-        _print(demo_lines(path, machine, program, proof.text, proof.verdict, job.units))
+        (part,) = proof.parts
+        write_whole(program, part.text)
+        _print(demo_lines(path, machine, program, part.text, proof.verdict, job.units))
 
 
 @app.command()
@@ -169,24 +170,32 @@ def write(
         Path | None,
         typer.Option("--output", "-o", metavar="FILE", help="The program; JOB with .nc if left out."),
     ] = None,
+    from_pass: Annotated[
+        int,
+        typer.Option(
+            "--from-pass", metavar="K", help="Begin with pass K; the passes before it have been cut."
+        ),
+    ] = 1,
     as_json: AsJson = False,
 ) -> None:
     """Write the program of a job, if the dry run of its text finds no error."""
     from polypocket.dryrun import as_json as document
-    from polypocket.model.files import write_whole
+    from polypocket.model.files import write_all
     from polypocket.screen.check import written_lines
 
     path = output if output is not None else Path(job.with_suffix(".nc").name)
-    proof, loaded = _proof(job, machine, post, path.name)
+    proof, loaded = _proof(job, machine, post, path.name, from_pass)
     if not as_json:
         _require_clean(proof, machine)
+    paths = [path.with_name(part.name) for part in proof.parts]
+    _require_no_other_parts(path, paths)
     if proof.verdict.ok:
-        write_whole(path, proof.text)
+        write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
-        written = [str(path)] if proof.verdict.ok else []
+        written = [str(each) for each in paths] if proof.verdict.ok else []
         _print_json({**document(proof.verdict), "written": written})
         sys.exit(0 if proof.verdict.ok else FOUND)
-    _print(written_lines(path, proof, loaded.units))
+    _print(written_lines(paths, proof, loaded.units))
 
 
 @app.command()
@@ -204,8 +213,7 @@ def dryrun(
     """Dry-run programs against the table, and against the job if one is named."""
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, load_mill, read_text
-    from polypocket.post import post_named
-    from polypocket.prove import dry_run_of_text, require_fit
+    from polypocket.prove import dry_run_of_text, post_for, require_fit
     from polypocket.screen.verdict import verdict_lines
 
     mill = load_mill(machine)
@@ -213,7 +221,7 @@ def dryrun(
     if loaded is not None:
         require_fit(loaded, mill, str(job))
     texts = [(str(path), read_text(path)) for path in programs]
-    verdict = dry_run_of_text(texts, mill, loaded, post_named(post or mill.post))
+    verdict = dry_run_of_text(texts, mill, loaded, post_for(mill, post))
     if as_json:
         _print_json(document(verdict))
     else:
@@ -248,15 +256,16 @@ def list_machines(as_json: AsJson = False) -> None:
         _print(machines_lines(mills))
 
 
-def _proof(job_file: Path, machine: str, post: str | None, program: str) -> tuple[Proof, Any]:
+def _proof(
+    job_file: Path, machine: str, post: str | None, program: str, from_pass: int = 1
+) -> tuple[Proof, Any]:
     """Return the proof of a job on a mill, and the job."""
     from polypocket.model.files import load_job, load_mill
-    from polypocket.post import post_named
-    from polypocket.prove import prove, require_fit
+    from polypocket.prove import post_for, prove, require_fit
 
     job, mill = load_job(job_file), load_mill(machine)
     require_fit(job, mill, str(job_file))
-    return prove(job, mill, post_named(post or mill.post), program), job
+    return prove(job, mill, post_for(mill, post), program, from_pass), job
 
 
 def _require_clean(proof: Proof, machine: str) -> None:
@@ -266,6 +275,20 @@ def _require_clean(proof: Proof, machine: str) -> None:
     if not proof.verdict.ok:
         found = "\n".join(findings_lines(proof.verdict))
         raise ProofError(f"nothing written: on {machine} the dry run of the program found errors\n{found}")
+
+
+def _require_no_other_parts(path: Path, paths: Sequence[Path]) -> None:
+    """Raise an InputError where a part of an earlier program would be taken for one of this.
+
+    Parts are numbered without a gap, so that the next one tells.
+    """
+    from polypocket.prove import part_name
+
+    following = path.with_name(part_name(path.name, len(paths) + 1 if len(paths) > 1 else 1, 2))
+    if following not in paths and following.exists():
+        raise InputError(
+            f"{following}: is there already and could be taken for a part of this program; move it away first"
+        )
 
 
 def _write_new(path: Path, text: str) -> None:

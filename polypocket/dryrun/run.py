@@ -52,11 +52,12 @@ class DryRun:
         return not any(finding.severity == "error" for finding in self.findings)
 
 
-def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> DryRun:
+def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int = 0) -> DryRun:
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
     Without a job, only what needs none: complaints, limits, travel, times and lengths. The cutter's length
-    is taken to be in the work offset's Z, whichever way the control keeps it.
+    is taken to be in the work offset's Z, whichever way the control keeps it. The first ``done`` programs have been
+    run already: they cut, but their travel, times and lengths do not count.
     """
     motions = [motions_of(track, mill.work_offset, mill.work_offsets) for track in tracks]
     extremes = [extremes_of(each) for each in motions]
@@ -69,14 +70,14 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> DryRun
     if job is not None:
         found, as_cut = _with_job(tracks, motions, mill, job)
         faults += found
-    lengths = lengths_of(motion for each in motions for motion in each)
+    lengths = lengths_of(motion for each in motions[done:] for motion in each)
     return DryRun(
-        programs=tuple(track.name for track in tracks),
+        programs=tuple(track.name for track in tracks[done:]),
         findings=findings_of(faults),
-        travel=travel_of(extremes, mill),
+        travel=travel_of(extremes[done:], mill),
         seconds=sum(
             moving_seconds(each, mill) + float(track.dwell.sum())
-            for track, each in zip(tracks, motions, strict=True)
+            for track, each in zip(tracks[done:], motions[done:], strict=True)
         ),
         feed_length=lengths.feed,
         rapid_length=lengths.rapid,

@@ -21,6 +21,7 @@ from polypocket.model.values import (
     SignedLength,
     Text,
 )
+from polypocket.model.words import Words
 from polypocket.units import Units
 
 __all__ = ["Axes", "Axis", "CoolantSupply", "Mill", "SpindleDrive", "ToolChange", "Vise"]
@@ -93,7 +94,8 @@ class Mill(Table):
     """A mill. Lengths mm, feeds mm/min.
 
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
-    the cutter's tip is on the zero, if Z is touched off with the cutter itself.
+    the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``program_memory``: bytes that one
+    program may have.
     """
 
     name: Text
@@ -110,3 +112,5 @@ class Mill(Table):
     tool_change: ToolChange = ToolChange()
     vise: Vise | None = None
     work_offsets: dict[OffsetName, Triple] = Field(default_factory=dict)
+    program_memory: PositiveNumber | None = None
+    words: Words | None = None

@@ -26,11 +26,6 @@ _NO_AXIS_BY_HAND: Final = "an axis that a person moves is not provided for; all 
 #: Values of a mill that are not provided for yet: where, which, what is not done and what to do.
 _VALUES_OF_MILL: Final[tuple[tuple[tuple[str, ...], object, str], ...]] = (
     (
-        ("post",),
-        "rs274d",
-        'the dialect rs274d is not written or read; use a mill with another, such as "rs274ngc"',
-    ),
-    (
         ("homed",),
         False,
         "a mill without home switches is not provided for; it must know its machine coordinates",
@@ -77,12 +72,10 @@ def not_yet_in_mill(mill: dict[str, Any]) -> tuple[list[Mistake], dict[str, Any]
         for path, refused, text in _VALUES_OF_MILL
         if _at(mill, path) == refused and isinstance(_at(mill, path), type(refused))  # 0 is not false
     ]
-    if "words" in mill and mill.get("post") != "rs274d":
-        mistakes.append(Mistake("words", "only the dialect rs274d has this table; leave it out"))
     offset, listed = mill.get("work_offset"), mill.get("work_offsets", {})
     if isinstance(offset, str) and isinstance(listed, dict) and offset not in listed:
         mistakes.append(Mistake(place_of(("work_offsets", offset)), no_work_zero(offset)))
-    return mistakes, {key: value for key, value in mill.items() if key != "words"}
+    return mistakes, mill
 
 
 def no_work_zero(offset: str) -> str:

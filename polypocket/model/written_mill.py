@@ -14,10 +14,12 @@ from polypocket.model.values import (
     Flag,
     LengthNotNegative,
     OffsetName,
+    PositiveNumber,
     PositivePower,
     PositiveRate,
     Text,
 )
+from polypocket.model.words import Words
 from polypocket.units import Units
 
 __all__ = ["WrittenMill"]
@@ -131,6 +133,25 @@ class WrittenMill(Table):
     work_offsets: dict[OffsetName, Triple] = Field(
         {}, description="machine positions X, Y, Z of the work zeros that are set"
     )
+    program_memory: PositiveNumber | None = Field(
+        None, description="bytes that the control's memory takes; longer programs are written in parts"
+    )
+    words: Words | None = Field(
+        None, description="how words are coded; only for the dialect rs274d", validate_default=True
+    )
+
+    @field_validator("words", mode="before")
+    @classmethod
+    def _where_open(cls, value: object, info: ValidationInfo) -> object:
+        """Refuse the table where nothing looks at it, and its absence where nothing is guessed."""
+        post = info.data.get("post")
+        if post == "rs274d" and value is None:
+            raise ValueError(
+                "required for the dialect rs274d, which guesses nothing; see the control's manual"
+            )
+        if post not in (None, "rs274d") and value is not None:
+            raise ValueError("only the dialect rs274d has this table; leave it out")
+        return value
 
     def resolved(self) -> Mill:
         """Return what the file means."""
@@ -150,4 +171,6 @@ class WrittenMill(Table):
             tool_change=self.tool_change,
             vise=self.vise,
             work_offsets=self.work_offsets,
+            program_memory=self.program_memory,
+            words=self.words,
         )

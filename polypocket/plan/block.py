@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 
 from polypocket.model.job import BlockJob, Section, flats_left
@@ -18,20 +19,37 @@ from polypocket.program.program import Program
 from polypocket.program.setup import Setup
 from polypocket.shape.outline import Outline
 
-__all__ = ["plan_block"]
+__all__ = ["plan_block", "program_of", "strokes_of"]
 
 
 def plan_block(job: BlockJob, mill: Mill) -> Program:
     """Return the program that cuts a block on a mill; both have been checked, alone and against each other."""
+    strokes = strokes_of(job, mill)
+    return program_of(job, mill, strokes, range(1, len(strokes) + 1))
+
+
+def strokes_of(job: BlockJob, mill: Mill) -> tuple[Stroke, ...]:
+    """Return the strokes that cut a block, in order; pass number 1 is the first."""
+    return tuple(stroke for stage in _stages(job, Method.of(job, mill)) for stroke in stage.strokes)
+
+
+def program_of(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: range) -> Program:
+    """Return a program of some passes in a row: it sets every state itself, approaches from above and ends above.
+
+    The stock must be as the passes before the first one leave it.
+    """
     method = Method.of(job, mill)
-    strokes = [stroke for stage in _stages(job, method) for stroke in stage.strokes]
     setup = Setup(
         number=1,
         swivel=0.0,
         roll=0.0,
         offset=mill.work_offset,
         zero="X0 Y0 centre of the block, Z0 top of the stock",
-        items=(*_beginning(job, mill, method), *_cutting(strokes, method), *_end(method)),
+        items=(
+            *_beginning(job, mill, method),
+            *_cutting(strokes[passes.start - 1 : passes.stop - 1], passes.start, method),
+            *_end(method),
+        ),
     )
     return Program(job.name, job.units, (setup,))
 
@@ -77,13 +95,13 @@ def _beginning(job: BlockJob, mill: Mill, method: Method) -> tuple[Item, ...]:
     return (*items, cutter, Spindle(job.cut.spindle_rpm))
 
 
-def _cutting(strokes: list[Stroke], method: Method) -> tuple[Item, ...]:
+def _cutting(strokes: Sequence[Stroke], number: int, method: Method) -> tuple[Item, ...]:
     if not strokes:
         return ()
     first = strokes[0]
     down = Rapid(Point(z=method.safe)), Rapid(Point(*first.comes_down)), Rapid(Point(z=first.level))
     start = Link((*down, *(Feed(Point(x, y), method.feed_max) for x, y in first.arrivals)))
-    return (start, *items_of(strokes, method))
+    return (start, *items_of(strokes, method, number))
 
 
 def _end(method: Method) -> tuple[Item, ...]:

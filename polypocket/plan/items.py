@@ -16,14 +16,14 @@ from polypocket.program.straight import without_stops
 __all__ = ["items_of", "least_seconds", "strokes_seconds"]
 
 
-def items_of(strokes: Sequence[Stroke], method: Method) -> Iterator[Link | Pass]:
-    """Yield the passes of ``strokes``, numbered from 1, and the links between them."""
+def items_of(strokes: Sequence[Stroke], method: Method, number: int = 1) -> Iterator[Link | Pass]:
+    """Yield the passes of ``strokes``, numbered from ``number`` on, and the links between them."""
     for i, stroke in enumerate(strokes):
         if i + 1 == len(strokes):
-            yield _pass(i + 1, stroke, leaving(stroke, method), method)
+            yield _pass(number + i, stroke, leaving(stroke, method), method)
         else:
             way = way_between(stroke, strokes[i + 1], method)
-            yield _pass(i + 1, stroke, way.lead_out, method)
+            yield _pass(number + i, stroke, way.lead_out, method)
             yield Link(way.link)
 
 

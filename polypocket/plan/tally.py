@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from polypocket.program import Arc, Feed, Move, Pass, Program
@@ -17,6 +18,7 @@ class Tally:
     Attributes:
         feature: such as ``section 1``.
         role: ``rough`` or ``finish``.
+        first, last: numbers of its first and last pass; sections may take turns, so that others' lie between.
         passes: how many.
         levels: their depths below the stock's top, mm, from the first down.
         cut_length: path from first contact to the end of each, mm.
@@ -24,22 +26,27 @@ class Tally:
 
     feature: str
     role: str
+    first: int
+    last: int
     passes: int
     levels: tuple[float, ...]
     cut_length: float
 
 
-def tally_of(program: Program) -> tuple[Tally, ...]:
-    """Return the tallies of a program's passes, in the order in which they begin."""
+def tally_of(programs: Sequence[Program]) -> tuple[Tally, ...]:
+    """Return the tallies of the passes of programs that follow each other, in the order in which they begin."""
     groups: dict[tuple[str, str], list[Pass]] = {}
-    for setup in program.setups:
-        for item in setup.items:
-            if isinstance(item, Pass):
-                groups.setdefault((item.feature, item.role), []).append(item)
+    for program in programs:
+        for setup in program.setups:
+            for item in setup.items:
+                if isinstance(item, Pass):
+                    groups.setdefault((item.feature, item.role), []).append(item)
     return tuple(
         Tally(
             feature,
             role,
+            passes[0].number,
+            passes[-1].number,
             len(passes),
             tuple(sorted({-each.level for each in passes})),
             sum(_cut_length(each) for each in passes),

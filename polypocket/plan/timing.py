@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 
 from polypocket.cutting.time import Kinematics
+from polypocket.program.hole import hole_strokes
 from polypocket.program.items import Item, Link, Pass
 from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
 from polypocket.program.straight import without_stops
@@ -56,23 +57,10 @@ def _run(moves: Iterable[Move], start: Triple, kinematics: Kinematics) -> tuple[
                 there = here
                 total += wait
             case Drill():
-                spent, there = _run(_strokes_of(move), here, kinematics)
+                spent, there = _run(hole_strokes(move), here, kinematics)
                 total += spent
         here = there
     return total, here
-
-
-def _strokes_of(drill: Drill) -> Iterable[Move]:
-    """Return a hole's motions: each peck to its depth and back to the clear height."""
-    x, y = drill.at
-    yield Rapid(Point(x, y))
-    yield Rapid(Point(x, y, drill.clear))
-    depth = drill.clear - drill.bottom
-    pecks = math.ceil(depth / drill.peck) if drill.peck > 0.0 else 1
-    for peck in range(1, pecks + 1):
-        yield Feed(Point(x, y, drill.clear - depth * peck / pecks), drill.rate)
-        yield Dwell(drill.dwell if peck == pecks else 0.0)
-        yield Rapid(Point(x, y, drill.clear))
 
 
 def _merged(here: Triple, to: Point) -> Triple:

@@ -1,9 +1,10 @@
 """The neutral program: what the machine and the person are to do, before any dialect.
 
-Frozen values, and when two straight moves are one. Lengths in millimetres, feeds in millimetres a minute, angles in
+Frozen values, and what they come to stroke by stroke. Lengths in millimetres, feeds in millimetres a minute, angles in
 radians, time in seconds. Positions are those of the cutter's tip centre in the frame of the setup's work zero.
 """
 
+from polypocket.program.hole import hole_strokes
 from polypocket.program.items import Ask, Coolant, Item, Link, Pass, Spindle, UseCutter
 from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
 from polypocket.program.program import Program
@@ -27,5 +28,6 @@ __all__ = [
     "Setup",
     "Spindle",
     "UseCutter",
+    "hole_strokes",
     "without_stops",
 ]

@@ -6,7 +6,7 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.prove.words import clamping_in_words, lengths_in, section_in_words, stock_in_words
 
-__all__ = ["header_of"]
+__all__ = ["header_of", "part_in_words"]
 
 
 def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
@@ -31,3 +31,18 @@ def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
         f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute, feed {length(cut.feed)} a minute",
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
     )
+
+
+def part_in_words(part: str, passes: range, last: int) -> tuple[str, ...]:
+    """Return what tells a program of some of a job's passes from one of all; nothing where it has them all."""
+    lines = []
+    if part:
+        lines.append(
+            f"This is {part}: passes {passes.start} to {passes.stop - 1}; run the parts in their order"
+        )
+    if passes.start > 1:
+        lines.append(
+            f"Begins with pass {passes.start} of {last}: the stock must be as the passes before it leave it, "
+            "clamped and zeroed as it was. In doubt cut in the air first and measure"
+        )
+    return tuple(lines)

@@ -4,37 +4,58 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from pathlib import PurePath
 from typing import NamedTuple
 
 from polypocket.dryrun import DryRun, dry_run
-from polypocket.errors import MistakesError
+from polypocket.errors import InputError, MistakesError
 from polypocket.model.fits import mistakes_on_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.plan import plan_block
+from polypocket.plan import program_of, strokes_of
 from polypocket.post import Post
 from polypocket.program import Program
-from polypocket.prove.header import header_of
+from polypocket.prove.header import header_of, part_in_words
+from polypocket.prove.parts import parts_of
 from polypocket.reader import read
 
-__all__ = ["Proof", "dry_run_of_text", "prove", "require_fit"]
+__all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit"]
 
 #: The share of the angle's tolerance that rounding of coordinates may take. Common practice, no source.
 _ROUNDING_SHARE = 0.1
 
 
-class Proof(NamedTuple):
-    """A program and what its dry run found.
+class Written(NamedTuple):
+    """One program.
 
     Attributes:
+        name: as findings call it.
         program: the neutral program.
         text: as the post wrote it.
-        verdict: of the dry run of that text.
     """
 
+    name: str
     program: Program
     text: str
+
+
+class Proof(NamedTuple):
+    """The programs of a job and what their dry run found.
+
+    Attributes:
+        before: what is taken to have been run already, on the same stock.
+        parts: what is to be run, in order.
+        verdict: of the dry run of all their texts; travel, times and lengths are those of ``parts``.
+    """
+
+    before: tuple[Written, ...]
+    parts: tuple[Written, ...]
     verdict: DryRun
+
+    @property
+    def programs(self) -> tuple[Program, ...]:
+        """The neutral programs of the parts."""
+        return tuple(part.program for part in self.parts)
 
 
 def require_fit(job: BlockJob, mill: Mill, source: str) -> None:
@@ -48,27 +69,58 @@ def require_fit(job: BlockJob, mill: Mill, source: str) -> None:
         raise MistakesError(source, mistakes)
 
 
-def prove(job: BlockJob, mill: Mill, post: Post, name: str) -> Proof:
+def prove(job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1) -> Proof:
     """Plan a job, write it in a dialect and dry-run the text; whether it may be used, the verdict tells.
 
     Args:
         job: the job.
         mill: a mill that can make it (``require_fit``).
         post: the dialect.
-        name: of the program, as findings are to call it.
+        name: of the program, as findings are to call it; parts are numbered before its suffix.
+        from_pass: the first pass to be written; the stock is as the passes before it leave it.
 
     Raises:
-        DialectError: the dialect cannot say what the program needs.
+        DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
+        InputError: there is no such pass.
     """
-    program = plan_block(job, mill)
-    text = post.write(program, header_of(job, mill, post.title), _resolution(job))
-    return Proof(program, text, dry_run_of_text([(name, text)], mill, job, post))
+    strokes = strokes_of(job, mill)
+    if not 1 <= from_pass <= max(1, len(strokes)):
+        raise InputError(f"there is no pass {from_pass}; the program has passes 1 to {len(strokes)}")
+
+    def written(passes: range, name: str, part: str = "") -> Written:
+        program = program_of(job, mill, strokes, passes)
+        header = (*header_of(job, mill, post.title), *part_in_words(part, passes, len(strokes)))
+        return Written(name, program, post.write(program, header, _resolution(job)))
+
+    wanted = range(from_pass, len(strokes) + 1)
+    longest = "part 999 of 999"
+    ranges = list(parts_of(wanted, mill.program_memory, lambda some: len(written(some, name, longest).text)))
+    parts = [
+        written(
+            some, part_name(name, i, len(ranges)), f"part {i} of {len(ranges)}" if len(ranges) > 1 else ""
+        )
+        for i, some in enumerate(ranges or [wanted], start=1)
+    ]
+    before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
+    texts = [(each.name, each.text) for each in (*before, *parts)]
+    return Proof(tuple(before), tuple(parts), dry_run_of_text(texts, mill, job, post, done=len(before)))
 
 
-def dry_run_of_text(texts: Sequence[tuple[str, str]], mill: Mill, job: BlockJob | None, post: Post) -> DryRun:
-    """Read programs, each given as name and text, as the post's control would, and dry-run them in order."""
+def part_name(name: str, part: int, parts: int) -> str:
+    """Return the name of a part: ``block.nc`` is ``block-2.nc`` where there are several."""
+    path = PurePath(name)
+    return name if parts == 1 else str(path.with_name(f"{path.stem}-{part}{path.suffix}"))
+
+
+def dry_run_of_text(
+    texts: Sequence[tuple[str, str]], mill: Mill, job: BlockJob | None, post: Post, done: int = 0
+) -> DryRun:
+    """Read programs, each given as name and text, as the post's control would, and dry-run them in order.
+
+    The first ``done`` of them have been run already: they cut, but their travel and times do not count.
+    """
     tracks = [read(text, post.dialect, name=name, file=i) for i, (name, text) in enumerate(texts)]
-    return dry_run(tracks, mill, job)
+    return dry_run(tracks, mill, job, done)
 
 
 def _resolution(job: BlockJob) -> float:

@@ -3,8 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
-__all__ = ["Dialect"]
+__all__ = ["Dialect", "WordFormat"]
+
+
+@dataclass(frozen=True, slots=True)
+class WordFormat:
+    """How words are coded where the text leaves it open, as a mill file's table ``[words]`` states it.
+
+    Attributes:
+        digits_mm, digits_inch: digits of a length before and after its implied point.
+        zeros: which zeros are left out: ``leading``, ``trailing`` or ``none``.
+        signed_centre: whether I and J carry a sign; if not, the quadrant tells it.
+        digits_feed: digits of a feed a minute before and after its implied point.
+        spindle_codes: each spindle code and its speed, turns a minute; none where S is the speed itself.
+    """
+
+    digits_mm: tuple[int, int]
+    digits_inch: tuple[int, int]
+    zeros: Literal["leading", "trailing", "none"]
+    signed_centre: bool
+    digits_feed: tuple[int, int]
+    spindle_codes: tuple[tuple[int, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +43,10 @@ class Dialect:
             opening ``%``.
         arc_radius_mm: most by which an arc's radii at start and end may differ, mm.
         arc_radius_inch: the same for programs in inches, inches.
+        unknown: G and M words of the standard that this control does not know, such as ``G81``.
+        quadrant_arcs: whether an arc must stay inside one quadrant about its centre.
+        words: how words are coded; ``None`` where numbers carry their point.
+        wants_words: whether programs cannot be read before a mill file states ``words``.
     """
 
     name: str
@@ -33,3 +58,7 @@ class Dialect:
     program_number: bool = False
     arc_radius_mm: float = 0.002
     arc_radius_inch: float = 0.0002
+    unknown: frozenset[str] = frozenset()
+    quadrant_arcs: bool = False
+    words: WordFormat | None = None
+    wants_words: bool = False

@@ -46,16 +46,20 @@ def proof_lines(proof: Proof | None, machine: str | None, units: Units) -> Itera
         yield "Passes, lengths and time: name a mill with --machine"
         return
     yield f"Passes on {machine}"
-    yield from passes_lines(tally_of(proof.program), units)
+    yield from passes_lines(tally_of(proof.programs), units)
     yield ""
     yield from verdict_lines(proof.verdict, units)
 
 
-def written_lines(path: Path, proof: Proof, units: Units) -> Iterator[str]:
+def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator[str]:
     """Yield what was written, and what to do before it is run."""
-    yield f"{path}: written, {proof.text.count(chr(10))} lines, {duration(proof.verdict.seconds)} at the mill"
-    yield from passes_lines(tally_of(proof.program), units)
+    for path, part in zip(paths, proof.parts, strict=True):
+        yield f"{path}: written, {part.text.count(chr(10))} lines"
+    yield f"{duration(proof.verdict.seconds)} at the mill"
+    yield from passes_lines(tally_of(proof.programs), units)
     yield from findings_lines(proof.verdict)
+    if len(paths) > 1:
+        yield "Run the parts in their order, on the same stock, without moving it."
     yield "Prove it in the air first, without a cutter."
 
 
@@ -65,6 +69,6 @@ def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof 
         "job": job.name,
         "ok": proof is None or proof.verdict.ok,
         "layout": [asdict(section) for section in layout],
-        "passes": [asdict(tally) for tally in tally_of(proof.program)] if proof else None,
+        "passes": [asdict(tally) for tally in tally_of(proof.programs)] if proof else None,
         "dryrun": as_json(proof.verdict) if proof else None,
     }
