@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from polypocket.model.files import load_job, load_mill
-from polypocket.post import post_named
-from polypocket.prove import prove, require_fit
+from polypocket.prove import post_for, prove, require_fit
 
 ROOT = Path(__file__).parents[1]
 PROGRAMS = ROOT / "fixtures" / "programs"
@@ -27,9 +26,9 @@ def path_of(job: str, post: str) -> Path:
 def text_of(job: str, mill: str, post: str) -> str:
     block, machine = load_job(ROOT / job), load_mill(mill)
     require_fit(block, machine, job)
-    proof = prove(block, machine, post_named(post), path_of(job, post).name)
+    proof = prove(block, machine, post_for(machine, post), path_of(job, post).name)
     assert proof.verdict.ok, proof.verdict.findings
-    return proof.text
+    return proof.parts[0].text
 
 
 if __name__ == "__main__":

@@ -148,7 +148,7 @@ def _one(drawn: Case, folder: Path) -> str:
     found = [f"line {each.line}: {each.code}: {each.message}" for each in proof.verdict.findings]
     assert not found, "\n".join(["the dry run finds", *found])
     _as_ordered(job, proof)
-    faults = faults_of(proof.program, job, mill)
+    faults = faults_of(proof.parts[0].program, job, mill)
     assert not faults, "\n".join(["the second way finds", *faults])
     return "accepted"
 
@@ -185,7 +185,7 @@ def _well_told(refusal: MistakesError) -> None:
 
 def _as_ordered(job: BlockJob, proof: Proof) -> None:
     """Make sure that the part as cut is the one that the job asks for."""
-    step = _smallest_step(proof.text, job.units)
+    step = _smallest_step(proof.parts[0].text, job.units)
     assert len(proof.verdict.as_cut) == len(job.sections)
     for section, measured in zip(job.sections, proof.verdict.as_cut, strict=True):
         assert measured.sides == section.sides
