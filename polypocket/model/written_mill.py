@@ -9,6 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from polypocket.model.arrays import PositiveNumbers, Range, SpeedRange, Triple
 from polypocket.model.base import Table
 from polypocket.model.mill import Axes, Axis, CoolantSupply, Mill, SpindleDrive, ToolChange, Vise
+from polypocket.model.surroundings import Column, KeepOut, TableTop
 from polypocket.model.values import (
     Acceleration,
     Flag,
@@ -18,7 +19,7 @@ from polypocket.model.values import (
     PositiveRate,
     Text,
 )
-from polypocket.units import Units
+from polypocket.units import Units, shown
 
 __all__ = ["WrittenMill"]
 
@@ -131,6 +132,21 @@ class WrittenMill(Table):
     work_offsets: dict[OffsetName, Triple] = Field(
         {}, description="machine positions X, Y, Z of the work zeros that are set"
     )
+    table: TableTop | None = Field(None, description="the table's surface; not judged if left out")
+    column: Column | None = Field(None, description="the column; not judged if left out")
+    keep_out: tuple[KeepOut, ...] = Field(
+        (), description="boxes that neither cutter nor holder may enter, each with a name of its own"
+    )
+
+    @field_validator("keep_out")
+    @classmethod
+    def _names_of_their_own(cls, value: tuple[KeepOut, ...]) -> tuple[KeepOut, ...]:
+        """Refuse two of one name, since a finding could not say which it means."""
+        names = [keep_out.name for keep_out in value]
+        for name in names:
+            if names.count(name) > 1:
+                raise ValueError(f"{shown(name)} stands there more than once; give each a name of its own")
+        return value
 
     def resolved(self) -> Mill:
         """Return what the file means."""
@@ -150,4 +166,7 @@ class WrittenMill(Table):
             tool_change=self.tool_change,
             vise=self.vise,
             work_offsets=self.work_offsets,
+            table=self.table,
+            column=self.column,
+            keep_out=self.keep_out,
         )
