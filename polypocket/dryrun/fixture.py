@@ -16,9 +16,10 @@ from polypocket.dryrun.sweeps import Sweeper, share_below
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.shape.reach import Box
 from polypocket.shape.swept import outline_area
 
-__all__ = ["Obstacle", "fixture_faults", "obstacles_of"]
+__all__ = ["Obstacle", "fixture_faults", "obstacles_of", "vise_body"]
 
 #: Further than any table reaches, mm: how far jaws go outwards, and how wide they are where the mill has no
 #: vise.
@@ -35,11 +36,11 @@ class Obstacle:
 
 
 def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
-    """Return what holds the work: the jaws or the clamps, and what it lies on.
+    """Return what holds the work, the highest first: jaws and vise or clamps, and what it lies on.
 
     Jaws stand against the stock's nominal faces, the nearest that they can be; without a vise in the mill
-    file nobody knows how wide they are, and they are taken to be wider than any. Clamps on a plate may be
-    anywhere on the smallest section's top.
+    file nobody knows how wide they are, and they are taken to be wider than any. The vise's body is as high as
+    their bed. Clamps on a plate may be anywhere on the smallest section's top.
     """
     nominal = outline_area(job.stock.outline())
     bed = Obstacle("what the block lies on", -job.stock.thickness, outline_area(job.stock.largest_outline()))
@@ -50,21 +51,45 @@ def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
             Obstacle("a vise jaw", top, area)
             for area in _jaws(nominal.bounds, width, job.clamping.jaws_along)
         )
-        found = (bed, *jaws)
+        found = [bed, *jaws]
+        body = vise_body(job, mill)
+        if mill.vise is not None and body is not None:
+            # Below the stock there is what it lies on, however high it is packed up.
+            beside = shapely.box(*body).difference(bed.area)
+            found.append(Obstacle("the vise's body", top - mill.vise.jaw_height, beside))
     elif job.clamping.clamp_height > 0.0:
         smallest = min(job.sections, key=lambda section: section.depth)
-        found = (bed, Obstacle("a clamp", job.clamping.clamp_height, outline_area(smallest.outline())))
+        found = [bed, Obstacle("a clamp", job.clamping.clamp_height, outline_area(smallest.outline()))]
     else:
-        found = (bed,)
+        found = [bed]
     for obstacle in found:
         shapely.prepare(obstacle.area)
-    return found
+    return tuple(sorted(found, key=lambda obstacle: -obstacle.high))
+
+
+def vise_body(job: BlockJob, mill: Mill) -> Box | None:
+    """Return the plan of the vise's body, centred under the jaws, mm from the work zero; ``None`` for no vise."""
+    if mill.vise is None or job.clamping.grip != "vise":
+        return None
+    x, y, _ = mill.vise.body
+    if job.clamping.jaws_along == "y":
+        x, y = y, x
+    return -x / 2.0, -y / 2.0, x / 2.0, y / 2.0
 
 
 def fixture_faults(
     context: Context, obstacles: tuple[Obstacle, ...], motion: Motion, cutter: Sweeper, holder: Sweeper | None
 ) -> Iterator[Fault]:
-    """Yield a fault for each obstacle that a motion enters with the cutter or the holder, if it has one."""
+    """Yield a fault for each obstacle that a motion enters with the cutter or the holder, if it has one.
+
+    Args:
+        context: program, mill and job.
+        obstacles: the highest first.
+        motion: with both ends known.
+        cutter: what the cutter sweeps, its shank too, which is as thick above the flutes (common practice, no
+            source).
+        holder: likewise, where it comes low enough to matter.
+    """
     yield from _entered(context, obstacles, motion, cutter, "the cutter", 0.0)
     if holder is not None:
         yield from _entered(context, obstacles, motion, holder, "the holder", context.job.cutter.stick_out)
@@ -75,22 +100,22 @@ def _entered(
 ) -> Iterator[Fault]:
     for obstacle in obstacles:
         share = share_below(motion, obstacle.high - base - HEIGHT)
-        if (
-            share is None
-            or swept.gap(obstacle.area) > -CONTACT / 2.0
-            or not obstacle.area.intersects(swept(share))
-        ):
+        if share is None:
+            break  # the others are no higher
+        if swept.gap(obstacle.area) > -CONTACT / 2.0 or not obstacle.area.intersects(swept(share)):
             continue
         if common(obstacle.area, swept(share)).buffer(-CONTACT / 2.0).is_empty:
             continue
         yield context.fault(
-            "fixture-contact",
+            "holder-contact" if base else "fixture-contact",
             motion.line,
             f"{body} goes into {obstacle.name}, whose top is at Z {context.text(obstacle.high)}, "
             f"with the tip at Z {context.text(motion.lowest)}",
-            "hold less of the block, turn the jaws the other way, or stay above them",
+            "let the cutter stand out further, or stay above it"
+            if base
+            else "hold less of the block, turn the jaws the other way, or stay above them",
             key=f"{body} {obstacle.name}",
-            amount=obstacle.high - motion.lowest,
+            amount=obstacle.high - base - motion.lowest,
         )
 
 

@@ -16,6 +16,7 @@ from polypocket.dryrun.material import start
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.dryrun.part import levels_of
 from polypocket.dryrun.simulation import scene_of, simulate
+from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tolerance_check import tolerance_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.model.job import BlockJob
@@ -55,7 +56,7 @@ class DryRun:
 def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int = 0) -> DryRun:
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
-    Without a job, only what needs none: complaints, limits, travel, times and lengths. The cutter's length
+    Without a job, only what needs none: complaints, limits, travel, keep-outs, times and lengths. The cutter's length
     is taken to be in the work offset's Z, whichever way the control keeps it. The first ``done`` programs have been
     run already: they cut, but their travel, times and lengths do not count.
     """
@@ -66,6 +67,8 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int
         faults += _complaints(track)
         faults += limit_faults(track, each, mill)
         faults += travel_faults(track, reach, mill)
+        faults += column_faults(track, reach, mill, job)
+        faults += table_faults(track, each, mill, job)
     as_cut: tuple[AsCut, ...] = ()
     if job is not None:
         found, as_cut = _with_job(tracks, motions, mill, job)

@@ -9,6 +9,7 @@ from pydantic import Field
 
 from polypocket.model.arrays import PositiveNumbers, PositiveTriple, Triple
 from polypocket.model.base import Table
+from polypocket.model.surroundings import Column, KeepOut, TableTop
 from polypocket.model.values import (
     Acceleration,
     Flag,
@@ -82,12 +83,18 @@ class ToolChange(Table):
 
 
 class Vise(Table):
-    """The vise; lengths mm. ``body`` is its size along X, Y, Z with the handle, the swivel base at 0."""
+    """The vise; lengths mm.
+
+    ``body`` is its size along X, Y, Z with the handle, where the swivel base is at 0 and the jaws run along X; for
+    jaws along Y it is turned by a quarter. It is taken to stand centred under the jaws.
+    """
 
     opening: PositiveLength = Field(description="how far the jaws open")
     jaw_width: PositiveLength = Field(description="length of the jaws")
     jaw_height: PositiveLength = Field(description="height of the jaws above what the work lies on")
-    body: PositiveTriple = Field(description="its size along X, Y, Z with the handle, the swivel base at 0")
+    body: PositiveTriple = Field(
+        description="its size along X, Y, Z with the handle, the swivel base at 0 and the jaws along X"
+    )
 
 
 class Mill(Table):
@@ -95,7 +102,7 @@ class Mill(Table):
 
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
     the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``program_memory``: bytes that one
-    program may have.
+    program may have. ``keep_out``, ``table`` and ``column`` are judged only where they are given.
     """
 
     name: Text
@@ -114,3 +121,6 @@ class Mill(Table):
     work_offsets: dict[OffsetName, Triple] = Field(default_factory=dict)
     program_memory: PositiveNumber | None = None
     words: Words | None = None
+    table: TableTop | None = None
+    column: Column | None = None
+    keep_out: tuple[KeepOut, ...] = ()

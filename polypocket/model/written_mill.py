@@ -9,6 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from polypocket.model.arrays import PositiveNumbers, Range, SpeedRange, Triple
 from polypocket.model.base import Table
 from polypocket.model.mill import Axes, Axis, CoolantSupply, Mill, SpindleDrive, ToolChange, Vise
+from polypocket.model.surroundings import Column, KeepOut, TableTop
 from polypocket.model.values import (
     Acceleration,
     Flag,
@@ -20,7 +21,7 @@ from polypocket.model.values import (
     Text,
 )
 from polypocket.model.words import Words
-from polypocket.units import Units
+from polypocket.units import Units, shown
 
 __all__ = ["WrittenMill"]
 
@@ -139,6 +140,11 @@ class WrittenMill(Table):
     words: Words | None = Field(
         None, description="how words are coded; only for the dialect rs274d", validate_default=True
     )
+    table: TableTop | None = Field(None, description="the table's surface; not judged if left out")
+    column: Column | None = Field(None, description="the column; not judged if left out")
+    keep_out: tuple[KeepOut, ...] = Field(
+        (), description="boxes that neither cutter nor holder may enter, each with a name of its own"
+    )
 
     @field_validator("words", mode="before")
     @classmethod
@@ -151,6 +157,16 @@ class WrittenMill(Table):
             )
         if post not in (None, "rs274d") and value is not None:
             raise ValueError("only the dialect rs274d has this table; leave it out")
+        return value
+
+    @field_validator("keep_out")
+    @classmethod
+    def _names_of_their_own(cls, value: tuple[KeepOut, ...]) -> tuple[KeepOut, ...]:
+        """Refuse two of one name, since a finding could not say which it means."""
+        names = [keep_out.name for keep_out in value]
+        for name in names:
+            if names.count(name) > 1:
+                raise ValueError(f"{shown(name)} stands there more than once; give each a name of its own")
         return value
 
     def resolved(self) -> Mill:
@@ -173,4 +189,7 @@ class WrittenMill(Table):
             work_offsets=self.work_offsets,
             program_memory=self.program_memory,
             words=self.words,
+            table=self.table,
+            column=self.column,
+            keep_out=self.keep_out,
         )
