@@ -13,6 +13,7 @@ import typer
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
 
 if TYPE_CHECKING:
+    from polypocket.model.job import BlockJob
     from polypocket.prove import Proof
 
 __all__ = ["app", "main"]
@@ -35,6 +36,14 @@ Machine = Annotated[
 ]
 Dialect = Annotated[
     str | None, typer.Option("--post", metavar="P", help="The dialect, if not the one the mill file names.")
+]
+CutterDiameter = Annotated[
+    str | None,
+    typer.Option(
+        "--cutter-diameter",
+        metavar="D",
+        help="The cutter as it was measured, such as a reground one, in place of the job's.",
+    ),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 
@@ -60,7 +69,7 @@ def demo(
     folder: Annotated[Path, typer.Option("--output", "-o", help="Where to put the files.")] = Path("demo"),
 ) -> None:
     """Make the programs of two jobs that ship, from an invented waterworks' repair shop, and show them."""
-    from polypocket.model.files import write_whole
+    from polypocket.model.files import load_job, write_whole
     from polypocket.model.shipped import shipped_job
     from polypocket.model.writing import make_folder
     from polypocket.screen.demo import DEMO, demo_lines
@@ -70,7 +79,8 @@ def demo(
         path = folder / job_file
         write_whole(path, shipped_job(job_file))
         program = path.with_suffix(".nc")
-        proof, job = _proof(path, machine, None, program.name)
+        job = load_job(path)
+        proof = _proof(job, str(path), machine, None, program.name)
         _require_clean(proof, machine)
         (part,) = proof.parts
         write_whole(program, part.text)
@@ -139,6 +149,7 @@ def check(
         typer.Option("--machine", metavar="M", help="A mill file, or the name of a mill that ships."),
     ] = None,
     post: Dialect = None,
+    cutter_diameter: CutterDiameter = None,
     as_json: AsJson = False,
 ) -> None:
     """Show what to scribe, then the passes, their lengths and the time; write nothing.
@@ -149,9 +160,9 @@ def check(
     from polypocket.model.files import load_job
     from polypocket.screen.check import check_document, job_lines, proof_lines
 
-    loaded = load_job(job)
+    loaded = load_job(job, cutter_diameter)
     layout = layout_of(loaded)
-    proof = _proof(job, machine, post, job.stem)[0] if machine is not None else None
+    proof = _proof(loaded, str(job), machine, post, job.stem) if machine is not None else None
     if as_json:
         _print_json(check_document(loaded, layout, proof))
     else:
@@ -176,15 +187,17 @@ def write(
             "--from-pass", metavar="K", help="Begin with pass K; the passes before it have been cut."
         ),
     ] = 1,
+    cutter_diameter: CutterDiameter = None,
     as_json: AsJson = False,
 ) -> None:
     """Write the program of a job, if the dry run of its text finds no error."""
     from polypocket.dryrun import as_json as document
-    from polypocket.model.files import write_all
+    from polypocket.model.files import load_job, write_all
     from polypocket.screen.check import written_lines
 
     path = output if output is not None else Path(job.with_suffix(".nc").name)
-    proof, loaded = _proof(job, machine, post, path.name, from_pass)
+    loaded = load_job(job, cutter_diameter)
+    proof = _proof(loaded, str(job), machine, post, path.name, from_pass)
     if not as_json:
         _require_clean(proof, machine)
     paths = [path.with_name(part.name) for part in proof.parts]
@@ -208,6 +221,7 @@ def dryrun(
         Path | None, typer.Option("--job", metavar="JOB", help="The job that they are to make.")
     ] = None,
     post: Dialect = None,
+    cutter_diameter: CutterDiameter = None,
     as_json: AsJson = False,
 ) -> None:
     """Dry-run programs against the table, and against the job if one is named."""
@@ -217,7 +231,7 @@ def dryrun(
     from polypocket.screen.verdict import verdict_lines
 
     mill = load_mill(machine)
-    loaded = load_job(job) if job is not None else None
+    loaded = load_job(job, cutter_diameter) if job is not None else None
     if loaded is not None:
         require_fit(loaded, mill, str(job))
     texts = [(str(path), read_text(path)) for path in programs]
@@ -257,15 +271,15 @@ def list_machines(as_json: AsJson = False) -> None:
 
 
 def _proof(
-    job_file: Path, machine: str, post: str | None, program: str, from_pass: int = 1
-) -> tuple[Proof, Any]:
-    """Return the proof of a job on a mill, and the job."""
-    from polypocket.model.files import load_job, load_mill
+    job: BlockJob, source: str, machine: str, post: str | None, program: str, from_pass: int = 1
+) -> Proof:
+    """Return the proof of a job, which mistakes are to call ``source``, on a mill."""
+    from polypocket.model.files import load_mill
     from polypocket.prove import post_for, prove, require_fit
 
-    job, mill = load_job(job_file), load_mill(machine)
-    require_fit(job, mill, str(job_file))
-    return prove(job, mill, post_for(mill, post), program, from_pass), job
+    mill = load_mill(machine)
+    require_fit(job, mill, source)
+    return prove(job, mill, post_for(mill, post), program, from_pass)
 
 
 def _require_clean(proof: Proof, machine: str) -> None:

@@ -33,17 +33,21 @@ Written = TypeVar("Written", bound=Table)
 _TOML_PLACE = re.compile(r" \((?:at line (?P<line>\d+), column (?P<column>\d+)|at end of document)\)$")
 
 
-def load_job(path: Path | str) -> BlockJob:
+def load_job(path: Path | str, cutter_diameter: str | None = None) -> BlockJob:
     """Read a job and make sure that it can be made at all, on some mill.
+
+    Args:
+        path: of the file.
+        cutter_diameter: the cutter as it was measured, such as ``11.87`` or ``"0.4673 in"``, in place of the file's.
 
     Raises:
         FileError: the file cannot be read or is not TOML.
         MistakesError: it says something that cannot be, or that is not done yet; all of it together.
     """
-    return job_of_text(read_text(path), str(path))
+    return job_of_text(read_text(path), str(path), cutter_diameter)
 
 
-def job_of_text(text: str, source: str) -> BlockJob:
+def job_of_text(text: str, source: str, cutter_diameter: str | None = None) -> BlockJob:
     """Read a job from the text of a file, which mistakes are to call ``source``.
 
     Raises:
@@ -54,6 +58,8 @@ def job_of_text(text: str, source: str) -> BlockJob:
     bar = bar_job(tables)
     if bar is not None:
         raise MistakesError(source, [bar])
+    if cutter_diameter is not None and isinstance(cutter := tables.get("cutter"), dict):
+        cutter["diameter"] = _number_or_text(cutter_diameter)
     mistakes, rest = not_yet_in_job(tables)
     written, wrong = _validated(WrittenBlockJob, rest)
     if "cutters" in tables:  # a second mistake about [cutter] would only be the same one again
@@ -67,6 +73,14 @@ def job_of_text(text: str, source: str) -> BlockJob:
         except MistakesError as error:
             mistakes += error.mistakes
     return _unless(mistakes, tables, source, job)
+
+
+def _number_or_text(value: str) -> float | str:
+    """Return what a file would have: a plain number is in the file's units, text carries its own."""
+    try:
+        return float(value)
+    except ValueError:
+        return value
 
 
 def load_mill(name_or_path: Path | str) -> Mill:

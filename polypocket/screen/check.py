@@ -53,9 +53,12 @@ def proof_lines(proof: Proof | None, machine: str | None, units: Units) -> Itera
 
 def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator[str]:
     """Yield what was written, and what to do before it is run."""
+    at_the_mill = f"{duration(proof.verdict.seconds)} at the mill"
     for path, part in zip(paths, proof.parts, strict=True):
-        yield f"{path}: written, {part.text.count(chr(10))} lines"
-    yield f"{duration(proof.verdict.seconds)} at the mill"
+        written = f"{path}: written, {part.text.count(chr(10))} lines"
+        yield written if len(paths) > 1 else f"{written}, {at_the_mill}"
+    if len(paths) > 1:
+        yield at_the_mill
     yield from passes_lines(tally_of(proof.programs), units)
     yield from findings_lines(proof.verdict)
     if len(paths) > 1:
