@@ -15,8 +15,10 @@ from polypocket.dryrun.limits import limit_faults
 from polypocket.dryrun.material import start
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.dryrun.part import levels_of
+from polypocket.dryrun.references import reference_faults
 from polypocket.dryrun.simulation import scene_of, simulate
 from polypocket.dryrun.tolerance_check import tolerance_faults
+from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -56,14 +58,19 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> DryRun
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
     Without a job, only what needs none: complaints, limits, travel, times and lengths. The cutter's length
-    is taken to be in the work offset's Z, whichever way the control keeps it.
+    is taken to be in the work offset's Z, whichever way the control keeps it: where it keeps lengths
+    (``length_offset``), the mill file gives the Z at which the tip of the cutter in use is on the zero.
     """
-    motions = [motions_of(track, mill.work_offset, mill.work_offsets) for track in tracks]
+    motions = [
+        motions_of(track, mill.work_offset, mill.work_offsets, mill.reference_points) for track in tracks
+    ]
     extremes = [extremes_of(each) for each in motions]
     faults: list[Fault] = []
     for track, each, reach in zip(tracks, motions, extremes, strict=True):
         faults += _complaints(track)
         faults += limit_faults(track, each, mill)
+        faults += length_faults(track, mill)
+        faults += reference_faults(track, mill)
         faults += travel_faults(track, reach, mill)
     as_cut: tuple[AsCut, ...] = ()
     if job is not None:

@@ -18,6 +18,7 @@ from polypocket.model.values import (
     PositiveNumber,
     PositivePower,
     PositiveRate,
+    ReferenceName,
     SignedLength,
     Text,
 )
@@ -93,7 +94,8 @@ class Mill(Table):
     """A mill. Lengths mm, feeds mm/min.
 
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
-    the cutter's tip is on the zero, if Z is touched off with the cutter itself.
+    the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``reference_points`` holds the
+    machine positions to which G28 and G30 go.
     """
 
     name: Text
@@ -110,3 +112,4 @@ class Mill(Table):
     tool_change: ToolChange = ToolChange()
     vise: Vise | None = None
     work_offsets: dict[OffsetName, Triple] = Field(default_factory=dict)
+    reference_points: dict[ReferenceName, Triple] = Field(default_factory=dict)

@@ -16,6 +16,7 @@ from polypocket.model.values import (
     OffsetName,
     PositivePower,
     PositiveRate,
+    ReferenceName,
     Text,
 )
 from polypocket.units import Units
@@ -131,6 +132,9 @@ class WrittenMill(Table):
     work_offsets: dict[OffsetName, Triple] = Field(
         {}, description="machine positions X, Y, Z of the work zeros that are set"
     )
+    reference_points: dict[ReferenceName, Triple] = Field(
+        {}, description="machine positions X, Y, Z to which G28 and G30 go"
+    )
 
     def resolved(self) -> Mill:
         """Return what the file means."""
@@ -150,4 +154,5 @@ class WrittenMill(Table):
             tool_change=self.tool_change,
             vise=self.vise,
             work_offsets=self.work_offsets,
+            reference_points=self.reference_points,
         )

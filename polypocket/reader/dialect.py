@@ -22,6 +22,10 @@ class Dialect:
             opening ``%``.
         arc_radius_mm: most by which an arc's radii at start and end may differ, mm.
         arc_radius_inch: the same for programs in inches, inches.
+        reference_all_axes: whether G28 and G30 take every axis to the reference place, whichever of them the
+            block names. Where that is not certain, a block names all three or none.
+        cycles: whether G81, G82 and G83 take the words that NISTIR 6556 gives them; no other cycle is
+            carried out.
     """
 
     name: str
@@ -33,3 +37,5 @@ class Dialect:
     program_number: bool = False
     arc_radius_mm: float = 0.002
     arc_radius_inch: float = 0.0002
+    reference_all_axes: bool = False
+    cycles: bool = True
