@@ -10,8 +10,8 @@ from polypocket.reader.block import Block, Code
 from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.groups import g_text
-from polypocket.reader.state import State
-from polypocket.reader.targets import known_targets, named_axes, tell_once
+from polypocket.reader.state import AXES, State
+from polypocket.reader.targets import INCREMENTAL, known_targets, named_axes, tell_once
 from polypocket.reader.track import Frame, Kind
 
 __all__ = ["go_to_reference"]
@@ -56,6 +56,10 @@ def _by_way_of_point(block: Block, code: Code, state: State, draft: Draft) -> bo
     if not named_axes(block):
         return True
     tell_once(block, state, draft, code.column)
+    if state.distance == INCREMENTAL and not any(
+        block.values[AXES[axis]].value for axis in named_axes(block)
+    ):
+        return True  # it is where it stands, known or not
     targets = known_targets(block, state, draft)
     if targets is None:
         return False

@@ -223,7 +223,7 @@ def test_many_letters_without_numbers_are_read_in_a_blink(places: Places) -> Non
         ("G0 X5 é", "the character U+00E9 cannot be read outside a comment"),
         ("G0 X5 *", "the character '*' cannot be read outside a comment"),
         ("G66 P1", "subprograms and macros are not carried out"),
-        ("G83", "the cycle G83 is not carried out"),
+        ("G84", "the cycle G84 is not carried out"),
         ("M98", "subprograms are not carried out"),
         ("G5", "G5 is not known to the dialect plain"),
         ("G0 U5", "U5: this letter is not known"),
