@@ -134,6 +134,6 @@ _FIXES = {
     "compensation": "take compensation out (G40) and let the path carry the cutter's radius",
     "end": "end the program as its control wants it",
     "no-feed": "give a feed (F) before it",
-    "tool": "say which cutter it is for",
+    "tool": "say which cutter it is for, or with G43 whose length",
     "units": "say the units once, in the first lines",
 }

@@ -29,7 +29,7 @@ _MOST_M_WORDS = 4
 
 _VALUES = frozenset("DFHIJKLPQRSTXYZ")
 _ROTARY = frozenset("ABC")
-_WITH_POINT = frozenset("XYZIJKR")
+_WITH_POINT = frozenset("XYZIJKQR")
 
 
 class Code(NamedTuple):

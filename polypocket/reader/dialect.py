@@ -16,7 +16,7 @@ class Dialect:
         inch_word: the G code that sets inches, as a number.
         millimetre_word: the G code that sets millimetres, as a number.
         line_numbers: whether every block must carry an N word.
-        decimal_point: whether an axis or centre word (X Y Z I J K R) must carry a decimal point.
+        decimal_point: whether a length (X Y Z I J K R, and Q of a cycle) must carry a decimal point.
         line_length: most characters in a line.
         program_number: whether a block may carry the program's number (a colon and digits) after the
             opening ``%``.

@@ -196,3 +196,15 @@ def test_a_time_is_turned_into_a_feed_by_the_length_of_the_arc(shop: Shop) -> No
 def test_a_time_for_a_way_of_unknown_length_is_no_feed(shop: Shop) -> None:
     result = shop.run("G21 G90 G17 G93\nG1 X10 F5\nM30\n", None)
     assert [(finding.code, finding.line) for finding in result.findings] == [("no-feed", 2)]
+
+
+def test_a_cycle_is_judged_as_the_moves_that_it_stands_for(shop: Shop) -> None:
+    beside = shop.lines(l5="G83 G99 X40. Y-30. Z-6. R0. Q2. F100.\nG80\nG0 Z10.")
+    assert shop.run(beside, shop.job()).findings == ()
+    into = shop.run(shop.lines(l9="G0 Z10.\nG83 G98 X0. Y0. Z-3. R1. Q1. F100.\nG80"), shop.job())
+    assert {finding.line for finding in into.findings} == {10}
+    codes = {finding.code for finding in into.findings}
+    assert "gouge" in codes
+    assert "rapid-contact" not in codes  # back down it stays above what the last peck has left
+    below = shop.run(shop.lines(l9="G0 Z10.\nG81 G98 X0. Y0. Z-3. R-1. F100.\nG80"), shop.job())
+    assert ("rapid-contact", 10) in [(finding.code, finding.line) for finding in below.findings]

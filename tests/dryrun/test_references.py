@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from polypocket.dryrun import DryRun, dry_run
+from polypocket.dryrun import DryRun, dry_run, seconds_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.reader import Dialect, read
@@ -58,3 +58,13 @@ def test_without_home_switches_there_is_no_such_place(shop: Shop) -> None:
     mill = shop.mill(homed=False, reference_points={"G28": (0.0, 0.0, 0.0)})
     result = run(shop, "G21 G90\nG0 X0 Y0 Z10.\nG28\nM30\n", mill)
     assert [(f.code, f.line) for f in result.findings] == [("travel", 3)]
+
+
+def test_the_way_there_takes_its_time(shop: Shop) -> None:
+    mill = shop.mill(reference_points={"G28": (0.0, 0.0, 0.0)})
+    begin, end = "G21 G90\nG0 X0 Y0 Z10.\n", "\nM30\n"
+    there = run(shop, f"{begin}G28{end}", mill)
+    by_machine_coordinates = run(shop, f"{begin}G53 G0 X0 Y0 Z0{end}", mill)
+    assert there.seconds == by_machine_coordinates.seconds > 1.0
+    assert there.rapid_length == by_machine_coordinates.rapid_length
+    assert seconds_of(read(f"{begin}G28{end}", DIALECT), mill) == there.seconds
