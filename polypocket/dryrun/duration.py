@@ -35,7 +35,7 @@ def seconds_of(track: Track, mill: Mill) -> float:
     Moves from or to a place that is not known, and feed moves without a feed, take no time here: nobody
     knows it.
     """
-    motions = motions_of(track, mill.work_offset, mill.work_offsets)
+    motions = motions_of(track, mill.work_offset, mill.work_offsets, mill.reference_points)
     return moving_seconds(motions, mill) + float(track.dwell.sum())
 
 

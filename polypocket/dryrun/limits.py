@@ -11,11 +11,10 @@ from polypocket.dryrun.findings import Fault, rate_text
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.tolerances import FEED_RATIO, SPEED_RATIO
 from polypocket.model.mill import Mill
-from polypocket.reader.track import Event, Kind, Track
+from polypocket.reader.track import Event, Track
 
 __all__ = ["limit_faults"]
 
-_XY_PLANE = 17
 _INVERSE_TIME = 93
 
 
@@ -41,9 +40,15 @@ def limit_faults(track: Track, motions: Sequence[Motion], mill: Mill) -> Iterato
 
 
 def _feed(track: Track, motion: Motion, mill: Mill, *, told: bool) -> Iterator[Fault]:
-    in_time = math.isnan(motion.length) and track.feed_mode[motion.row] == _INVERSE_TIME
-    if not motion.rate > 0.0:
-        if not told and not in_time:
+    in_time = track.feed_mode[motion.row] == _INVERSE_TIME and track.feed[motion.row] > 0.0
+    if in_time and math.isnan(motion.length):
+        yield Fault(
+            "no-feed", track.name, motion.line,
+            "how fast this feeds is not known: G93 gives the time of a move, and nobody can tell its length",
+            "go to a known place first, or feed by the minute (G94)", key="time",
+        )  # fmt: skip
+    elif not motion.rate > 0.0:
+        if not told and not (in_time and motion.length == 0.0):
             yield Fault(
                 "no-feed", track.name, motion.line, "a feed move without a feed", "give a feed (F) before it"
             )
@@ -91,20 +96,12 @@ def _speed(track: Track, line: int, rpm: float, why: str) -> Fault:
 
 def _unclear(track: Track) -> Iterator[Fault]:
     """Yield what has no one meaning, or none that is followed here."""
-    arcs = np.isin(track.kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))
-    elsewhere = arcs & (track.plane != _XY_PLANE)
-    for row in np.flatnonzero(track.optional | elsewhere).tolist():
-        line = int(track.line[row])
-        if track.optional[row]:
-            yield Fault(
-                "unread", track.name, line, "a line with / is done or not as a switch on the control stands",
-                "take out the / or the line", key="optional",
-            )  # fmt: skip
-        if elsewhere[row]:
-            yield Fault(
-                "unread", track.name, line, f"an arc in plane G{track.plane[row]} is not followed here",
-                "use arcs in the XY plane (G17)", key="plane",
-            )  # fmt: skip
+    for row in np.flatnonzero(track.optional).tolist():
+        yield Fault(
+            "unread", track.name, int(track.line[row]),
+            "a line with / is done or not as a switch on the control stands",
+            "take out the / or the line", key="optional",
+        )  # fmt: skip
     for asked in track.asks:
         if asked.kind == "flat" or (asked.kind == "swivel" and asked.value != 0.0):
             yield Fault(

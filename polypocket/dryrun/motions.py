@@ -6,10 +6,12 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
+from polypocket.reader.planes import PLANES
 from polypocket.reader.track import Event, Frame, Kind, Track
 
 __all__ = ["Motion", "Point", "motions_of", "offset_word"]
@@ -21,6 +23,10 @@ _NOWHERE: Point = (math.nan, math.nan, math.nan)
 #: An arc whose ends are nearer than this is a full circle, mm; the text cannot say a smaller distance.
 _SAME_POINT = 1e-6
 _MOVES_PER_MINUTE = 93
+_XY_PLANE = 17
+#: Positions that were measured from different zeros are alike if they are to so many decimals of a mm: sums of
+#: exactly written numbers differ by rounding. No source.
+_DECIMALS = 9
 
 # Members of an enumeration are slow to look up by name, and these are asked for again and again.
 _KINDS = tuple(Kind)
@@ -38,12 +44,13 @@ class Motion:
         line: from 1.
         kind: a motion's ``Kind``.
         start, end: mm from the work zero; NaN where not known.
-        centre: of an arc, mm; NaN elsewhere.
+        centre: of an arc, mm, along the first and second axis of its plane; NaN elsewhere.
         turns: full turns beyond the first.
         rate: feed along the path, mm/min; NaN where not known.
         rpm: positive clockwise, 0 stopped, NaN not known.
         tool: number, 0 until known.
         compensated: whether radius compensation is on.
+        plane: 17, 18 or 19: of an arc.
     """
 
     row: int
@@ -57,6 +64,7 @@ class Motion:
     rpm: float
     tool: int
     compensated: bool
+    plane: int = _XY_PLANE
 
     @property
     def is_rapid(self) -> bool:
@@ -68,6 +76,11 @@ class Motion:
         """Whether it is an arc or a helix."""
         return self.kind in _ARCS
 
+    @property
+    def is_upright_arc(self) -> bool:
+        """Whether it is an arc in another plane than XY."""
+        return self.plane != _XY_PLANE and self.kind in _ARCS
+
     @cached_property
     def is_known(self) -> bool:
         """Whether both ends are known on all axes."""
@@ -76,7 +89,10 @@ class Motion:
     @property
     def lowest(self) -> float:
         """Lowest Z, mm."""
-        return min(self.start[2], self.end[2])
+        ends = min(self.start[2], self.end[2])
+        if not self.is_upright_arc:
+            return ends
+        return min(ends, *(self.at(share)[2] for share in (0.0, *self.quadrant_shares())))
 
     @property
     def descends(self) -> bool:
@@ -91,19 +107,19 @@ class Motion:
     @cached_property
     def path_radius(self) -> float:
         """Radius of an arc's path, mm: the mean of those at its two ends, which rounding makes differ."""
-        return (math.dist(self.centre, self.start[:2]) + math.dist(self.centre, self.end[:2])) / 2.0
+        at_start, at_end = self._in_plane(self.start), self._in_plane(self.end)
+        return (math.dist(self.centre, at_start) + math.dist(self.centre, at_end)) / 2.0
 
     @cached_property
     def start_angle(self) -> float:
-        """Direction from an arc's centre to its start, radians."""
-        return math.atan2(self.start[1] - self.centre[1], self.start[0] - self.centre[0])
+        """Direction from an arc's centre to its start, radians, from its plane's first axis to the second."""
+        return self._angle(self.start)
 
     @cached_property
     def sweep(self) -> float:
         """Angle that an arc goes through, radians, positive anticlockwise."""
-        end = math.atan2(self.end[1] - self.centre[1], self.end[0] - self.centre[0])
-        turn = (end - self.start_angle) % _FULL_TURN
-        if math.dist(self.start[:2], self.end[:2]) < _SAME_POINT:
+        turn = (self._angle(self.end) - self.start_angle) % _FULL_TURN
+        if math.dist(self._in_plane(self.start), self._in_plane(self.end)) < _SAME_POINT:
             turn = 0.0
         if self.kind == _ANTICLOCKWISE:
             return (turn or _FULL_TURN) + self.turns * _FULL_TURN
@@ -113,25 +129,29 @@ class Motion:
     def length(self) -> float:
         """Length of the path, mm; NaN where an end is not known."""
         if self.is_arc:
-            return math.hypot(self.path_radius * self.sweep, self.end[2] - self.start[2])
+            third = PLANES[self.plane][2]
+            return math.hypot(self.path_radius * self.sweep, self.end[third] - self.start[third])
         return math.dist(self.start, self.end)
 
     def at(self, share: float) -> Point:
         """Position after ``share`` (0 to 1) of the path, mm."""
-        z = self.start[2] + share * (self.end[2] - self.start[2])
+        (x1, y1, z1), (x2, y2, z2) = self.start, self.end
         if not self.is_arc:
-            (x1, y1, _), (x2, y2, _) = self.start, self.end
-            return x1 + share * (x2 - x1), y1 + share * (y2 - y1), z
+            return x1 + share * (x2 - x1), y1 + share * (y2 - y1), z1 + share * (z2 - z1)
         angle = self.start_angle + share * self.sweep
-        return (
-            self.centre[0] + self.path_radius * math.cos(angle),
-            self.centre[1] + self.path_radius * math.sin(angle),
-            z,
-        )
+        first = self.centre[0] + self.path_radius * math.cos(angle)
+        second = self.centre[1] + self.path_radius * math.sin(angle)
+        match self.plane:
+            case 18:
+                return second, y1 + share * (y2 - y1), first
+            case 19:
+                return x1 + share * (x2 - x1), first, second
+            case _:
+                return first, second, z1 + share * (z2 - z1)
 
     def quadrant_shares(self) -> tuple[float, ...]:
-        """Shares of an arc's path at which X or Y turns round, in order; none where there is no known arc."""
-        if not self.is_arc or not self.is_known:
+        """Shares of an arc's path at which an axis turns round, in order; none where no arc is known."""
+        if not self.is_arc or math.isnan(self.path_radius):
             return ()
         quarter = math.pi / 2.0
         low, high = sorted((self.start_angle, self.start_angle + self.sweep))
@@ -139,32 +159,62 @@ class Motion:
         shares = ((crossing * quarter - self.start_angle) / self.sweep for crossing in crossings)
         return tuple(sorted(share for share in shares if 0.0 < share < 1.0))
 
+    def _in_plane(self, point: Point) -> tuple[float, float]:
+        """Return a point's coordinates along the two axes of the arc's plane."""
+        first, second, _ = PLANES[self.plane]
+        return point[first], point[second]
+
+    def _angle(self, point: Point) -> float:
+        first, second = self._in_plane(point)
+        return math.atan2(second - self.centre[1], first - self.centre[0])
+
 
 def offset_word(offset: float) -> str:
     """Return a work offset as the mill file names it: 54.0 is ``G54``, 59.1 is ``G59.1``."""
     return f"G{offset:.0f}" if float(offset).is_integer() else f"G{offset:.1f}"
 
 
-def motions_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tuple[Motion, ...]:
+def motions_of(
+    track: Track,
+    zero: str,
+    work_offsets: Mapping[str, Point],
+    reference_points: Mapping[str, Point] = MappingProxyType({}),
+) -> tuple[Motion, ...]:
     """Return a track's motions, all measured from the work zero of the offset ``zero``.
 
-    Shifts (G92), other work offsets and moves in the machine's frame are brought into that frame; where the
-    mill file does not give an offset that this needs, positions are not known. A height that a comment asks
-    a person to set is a motion too, and may meet material as little as a rapid one.
+    Shifts (G92), other work offsets, moves in the machine's frame and to its reference points (by the G words
+    that go there) are brought into that frame; where the mill file does not give one that this needs,
+    positions are not known. A height that a comment asks a person to set is a motion too, and may meet
+    material as little as a rapid one.
     """
     origins = _origins(track, zero, work_offsets)
-    told = np.column_stack((track.x, track.y, track.z))
-    centres = np.column_stack((track.centre_x, track.centre_y)) + origins[:, :2]
+    told = _told(track, reference_points)
+    stay = np.isnan(told) & (track.reference == 0)[:, np.newaxis]
+    places = told + origins
+    if origins.any():
+        places = np.round(places, _DECIMALS)
     motions: list[Motion] = []
     here = _NOWHERE
     columns = (
-        *(track.line, track.kind, track.event, told + origins, np.isnan(told), centres, track.turns),
-        *(track.feed, track.feed_mode, track.rpm, track.tool, track.compensation_side),
+        *(track.line, track.kind, track.event, places, stay, _centres(track, origins), track.turns),
+        *(track.feed, track.feed_mode, track.rpm, track.tool, track.compensation_side, track.plane),
     )
     rows = zip(*(column.tolist() for column in columns), strict=True)
-    for row, (line, number, event, place, stays, centre, turns, feed, mode, rpm, tool, side) in enumerate(
-        rows
-    ):
+    for row, (
+        line,
+        number,
+        event,
+        place,
+        stays,
+        centre,
+        turns,
+        feed,
+        mode,
+        rpm,
+        tool,
+        side,
+        plane,
+    ) in enumerate(rows):
         kind = _KINDS[number]
         x = here[0] if stays[0] else place[0]
         y = here[1] if stays[1] else place[1]
@@ -175,13 +225,32 @@ def motions_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tu
                 continue
             kind = _RAPID
         motion = Motion(
-            row, line, kind, here, (x, y, z), tuple(centre), turns, feed, rpm, tool, compensated=bool(side)
+            *(row, line, kind, here, (x, y, z), tuple(centre), turns, feed, rpm, tool, bool(side), plane)
         )
         if kind != _RAPID and mode == _MOVES_PER_MINUTE:
             motion = replace(motion, rate=feed * motion.length)
         motions.append(motion)
         here = motion.end
     return tuple(motions)
+
+
+def _told(track: Track, reference_points: Mapping[str, Point]) -> NDArray[np.float64]:
+    """Return where the rows send the axes, each in its own frame, mm: X, Y, Z in columns."""
+    told = np.column_stack((track.x, track.y, track.z))
+    for row in np.flatnonzero(track.reference).tolist():
+        told[row] = reference_points.get(f"G{track.reference[row]}", _NOWHERE)
+    return told
+
+
+def _centres(track: Track, origins: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the centres of arcs along the first and second axis of their planes, mm, from the zero."""
+    centres = np.column_stack((track.centre_x, track.centre_y, track.centre_z)) + origins
+    result = centres[:, :2].copy()
+    for plane, (first, second, _) in PLANES.items():
+        if plane != _XY_PLANE:
+            rows = track.plane == plane
+            result[rows] = centres[rows][:, (first, second)]
+    return result
 
 
 def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> NDArray[np.float64]:

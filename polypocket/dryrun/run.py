@@ -15,9 +15,11 @@ from polypocket.dryrun.limits import limit_faults
 from polypocket.dryrun.material import start
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.dryrun.part import levels_of
+from polypocket.dryrun.references import reference_faults
 from polypocket.dryrun.simulation import scene_of, simulate
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tolerance_check import tolerance_faults
+from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -57,15 +59,20 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
     Without a job, only what needs none: complaints, limits, travel, keep-outs, times and lengths. The cutter's length
-    is taken to be in the work offset's Z, whichever way the control keeps it. The first ``done`` programs have been
-    run already: they cut, but their travel, times and lengths do not count.
+    is taken to be in the work offset's Z, whichever way the control keeps it: where it keeps lengths
+    (``length_offset``), the mill file gives the Z at which the tip of the cutter in use is on the zero. The first
+    ``done`` programs have been run already: they cut, but their travel, times and lengths do not count.
     """
-    motions = [motions_of(track, mill.work_offset, mill.work_offsets) for track in tracks]
+    motions = [
+        motions_of(track, mill.work_offset, mill.work_offsets, mill.reference_points) for track in tracks
+    ]
     extremes = [extremes_of(each) for each in motions]
     faults: list[Fault] = []
     for track, each, reach in zip(tracks, motions, extremes, strict=True):
         faults += _complaints(track)
         faults += limit_faults(track, each, mill)
+        faults += length_faults(track, mill)
+        faults += reference_faults(track, mill)
         faults += travel_faults(track, reach, mill)
         faults += column_faults(track, reach, mill, job)
         faults += table_faults(track, each, mill, job)
@@ -131,6 +138,6 @@ _FIXES = {
     "compensation": "take compensation out (G40) and let the path carry the cutter's radius",
     "end": "end the program as its control wants it",
     "no-feed": "give a feed (F) before it",
-    "tool": "say which cutter it is for",
+    "tool": "say which cutter it is for, or with G43 whose length",
     "units": "say the units once, in the first lines",
 }

@@ -63,13 +63,25 @@ def simulate(scene: Scene, motions: Sequence[Motion], material: Material) -> tup
     sweepers = Sweepers()
     faults: list[Fault] = []
     for motion in motions:
-        if motion.is_known:
+        if motion.is_upright_arc:
+            faults.append(_upright_arc(scene.context, motion))
+        elif motion.is_known:
             material, found = _step(scene, motion, material, screws, sweepers)
             faults += found
         else:
             faults += unknown_faults(scene.context, motion)
         screws = moved(screws, motion)
     return material, faults
+
+
+def _upright_arc(context: Context, motion: Motion) -> Fault:
+    return context.fault(
+        "unread",
+        motion.line,
+        f"what an arc in plane G{motion.plane} removes is not followed here",
+        "use arcs in the XY plane (G17)",
+        key="plane",
+    )
 
 
 def _step(

@@ -19,6 +19,7 @@ from polypocket.model.values import (
     PositiveNumber,
     PositivePower,
     PositiveRate,
+    ReferenceName,
     SignedLength,
     Text,
 )
@@ -103,6 +104,7 @@ class Mill(Table):
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
     the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``program_memory``: bytes that one
     program may have. ``keep_out``, ``table`` and ``column`` are judged only where they are given.
+    ``reference_points`` holds the machine positions to which G28 and G30 go.
     """
 
     name: Text
@@ -124,3 +126,4 @@ class Mill(Table):
     table: TableTop | None = None
     column: Column | None = None
     keep_out: tuple[KeepOut, ...] = ()
+    reference_points: dict[ReferenceName, Triple] = Field(default_factory=dict)

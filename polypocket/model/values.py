@@ -39,6 +39,7 @@ __all__ = [
     "PositiveNumber",
     "PositivePower",
     "PositiveRate",
+    "ReferenceName",
     "Sides",
     "SignedLength",
     "Text",
@@ -189,6 +190,12 @@ def _offset_name(value: object) -> str:
     return value
 
 
+def _reference_name(value: object) -> str:
+    if value not in ("G28", "G30"):
+        raise ValueError(f"{shown(value)} is not a reference point; they are G28 and G30")
+    return str(value)
+
+
 def _unquote(value: object) -> str:
     return "; write it without quotation marks" if isinstance(value, str) else ""
 
@@ -205,6 +212,7 @@ def _whole_schema(lowest: int, highest: int) -> WithJsonSchema:
 
 _TEXT_SCHEMA = WithJsonSchema({"type": "string", "minLength": 1, "maxLength": _LONGEST_TEXT})
 _OFFSET_SCHEMA = WithJsonSchema({"type": "string", "pattern": f"^({_OFFSET_NAME})$"})
+_REFERENCE_SCHEMA = WithJsonSchema({"type": "string", "enum": ["G28", "G30"]})
 
 SignedLength = Annotated[float, PlainValidator(signed_length), WithJsonSchema(NUMBER_OR_TEXT)]
 PositiveLength = Annotated[float, PlainValidator(positive_length), WithJsonSchema(POSITIVE_OR_TEXT)]
@@ -222,3 +230,4 @@ Count = Annotated[int, PlainValidator(_whole(1, _LARGEST_COUNT)), _whole_schema(
 Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"type": "boolean"})]
 Text = Annotated[str, PlainValidator(_text), _TEXT_SCHEMA]
 OffsetName = Annotated[str, PlainValidator(_offset_name), _OFFSET_SCHEMA]
+ReferenceName = Annotated[str, PlainValidator(_reference_name), _REFERENCE_SCHEMA]

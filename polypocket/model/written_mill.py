@@ -18,6 +18,7 @@ from polypocket.model.values import (
     PositiveNumber,
     PositivePower,
     PositiveRate,
+    ReferenceName,
     Text,
 )
 from polypocket.model.words import Words
@@ -134,6 +135,10 @@ class WrittenMill(Table):
     work_offsets: dict[OffsetName, Triple] = Field(
         {}, description="machine positions X, Y, Z of the work zeros that are set"
     )
+    reference_points: dict[ReferenceName, Triple] = Field(
+        {}, description="machine positions X, Y, Z to which G28 and G30 go"
+    )
+
     program_memory: PositiveNumber | None = Field(
         None, description="bytes that the control's memory takes; longer programs are written in parts"
     )
@@ -187,6 +192,7 @@ class WrittenMill(Table):
             tool_change=self.tool_change,
             vise=self.vise,
             work_offsets=self.work_offsets,
+            reference_points=self.reference_points,
             program_memory=self.program_memory,
             words=self.words,
             table=self.table,

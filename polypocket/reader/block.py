@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.groups import (
+    CARRIED_OUT_CYCLES,
     NOT_CARRIED_OUT_G,
     NOT_CARRIED_OUT_M,
     Group,
@@ -28,7 +29,7 @@ _MOST_M_WORDS = 4
 
 _VALUES = frozenset("DFHIJKLPQRSTXYZ")
 _ROTARY = frozenset("ABC")
-_WITH_POINT = frozenset("XYZIJKR")
+_WITH_POINT = frozenset("XYZIJKQR")
 
 
 class Code(NamedTuple):
@@ -119,6 +120,9 @@ def _sort_g(
 ) -> None:
     tenths = _tenths(word)
     if text := NOT_CARRIED_OUT_G.get(tenths):
+        refuse(word.column, text)
+    elif tenths in CARRIED_OUT_CYCLES and not dialect.cycles:
+        text = f"which words the cycle {g_text(tenths)} takes differs among the controls of {dialect.name}"
         refuse(word.column, text)
     if group is None:
         if not text:

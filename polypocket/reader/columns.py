@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 import math
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from polypocket.reader.arcs import Point
 from polypocket.reader.state import State
 from polypocket.reader.track import Asked, Comment, Complaint, Event, Frame, Kind, Track
 
 __all__ = ["Draft"]
 
-_NOWHERE = (math.nan, math.nan)
+_Triple: TypeAlias = tuple[float, float, float]
+
+_NOWHERE: _Triple = (math.nan, math.nan, math.nan)
 
 
 class _Row(NamedTuple):
-    """One row; the fields are the track's columns of these names, plain values for speed."""
+    """One row; the fields are the track's columns, three together where they belong to X, Y, Z; plain for speed."""
 
     line: int
     pass_number: int
@@ -27,10 +28,11 @@ class _Row(NamedTuple):
     y: float
     z: float
     plane: int
-    centre_x: float
-    centre_y: float
+    centre: _Triple
     frame: int
     offset: float
+    shift: _Triple
+    reference: int
     feed: float
     feed_mode: int
     rpm: float
@@ -62,8 +64,9 @@ class Draft:
         event: Event = Event.NONE,
         *,
         frame: Frame = Frame.WORK,
-        centre: Point = _NOWHERE,
+        centre: _Triple = _NOWHERE,
         dwell: float = 0.0,
+        reference: int = 0,
     ) -> int:
         """Add a row with the position and the modal state in force, and return its index."""
         x, y, z = state.work if frame == Frame.WORK else state.machine
@@ -76,10 +79,11 @@ class Draft:
                 y,
                 z,
                 17 if state.plane is None else state.plane // 10,
-                centre[0],
-                centre[1],
+                centre,
                 frame,
                 state.offset,
+                state.shift,
+                reference,
                 state.feed_per_minute,
                 state.feed_mode,
                 state.rpm,
@@ -125,9 +129,13 @@ class Draft:
         def real(key: str) -> NDArray[np.float64]:
             return np.array(columns[key], dtype=np.float64)
 
+        def triples(key: str) -> NDArray[np.float64]:
+            return np.ascontiguousarray(real(key).reshape(-1, 3).T)
+
         def truth(key: str) -> NDArray[np.bool_]:
             return np.array(columns[key], dtype=np.bool_)
 
+        centre, shift = triples("centre"), triples("shift")
         return Track(
             name=name,
             units=units,
@@ -139,14 +147,16 @@ class Draft:
             y=real("y"),
             z=real("z"),
             plane=whole("plane"),
-            centre_x=real("centre_x"),
-            centre_y=real("centre_y"),
+            centre_x=centre[0],
+            centre_y=centre[1],
+            centre_z=centre[2],
             turns=np.zeros(count, dtype=np.int64),  # no word of the standard asks for more than one turn
             frame=whole("frame"),
             offset=real("offset"),
-            shift_x=np.zeros(count),  # G92 is not carried out
-            shift_y=np.zeros(count),
-            shift_z=np.zeros(count),
+            shift_x=shift[0],
+            shift_y=shift[1],
+            shift_z=shift[2],
+            reference=whole("reference"),
             feed=real("feed"),
             feed_mode=whole("feed_mode"),
             rpm=real("rpm"),

@@ -37,7 +37,7 @@ class Dialect:
         inch_word: the G code that sets inches, as a number.
         millimetre_word: the G code that sets millimetres, as a number.
         line_numbers: whether every block must carry an N word.
-        decimal_point: whether an axis or centre word (X Y Z I J K R) must carry a decimal point.
+        decimal_point: whether a length (X Y Z I J K R, and Q of a cycle) must carry a decimal point.
         line_length: most characters in a line.
         program_number: whether a block may carry the program's number (a colon and digits) after the
             opening ``%``.
@@ -47,6 +47,10 @@ class Dialect:
         quadrant_arcs: whether an arc must stay inside one quadrant about its centre.
         words: how words are coded; ``None`` where numbers carry their point.
         wants_words: whether programs cannot be read before a mill file states ``words``.
+        reference_all_axes: whether G28 and G30 take every axis to the reference place, whichever of them the
+            block names. Where that is not certain, a block names all three or none.
+        cycles: whether G81, G82 and G83 take the words that NISTIR 6556 gives them; no other cycle is
+            carried out.
     """
 
     name: str
@@ -62,3 +66,5 @@ class Dialect:
     quadrant_arcs: bool = False
     words: WordFormat | None = None
     wants_words: bool = False
+    reference_all_axes: bool = False
+    cycles: bool = True

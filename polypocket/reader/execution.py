@@ -2,18 +2,18 @@
 
 Source of the order: NISTIR 6556, table 8 (in part from memory): feed mode, F, S, T, tool change, spindle,
 coolant, overrides, dwell, plane, units, radius compensation, length compensation, offset, path mode,
-distance mode, return mode, motion, stop. Overrides, path mode and return mode change nothing that is kept
-here.
+distance mode, return mode, motion, stop. Overrides and path mode change nothing that is kept here.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
-from polypocket.reader.block import Block
+from polypocket.reader.block import Block, Code
 from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
-from polypocket.reader.groups import CYCLES, Group
+from polypocket.reader.groups import CYCLES, Group, g_text
 from polypocket.reader.motion import move
 from polypocket.reader.state import State
 from polypocket.reader.track import Event, Kind
@@ -23,6 +23,8 @@ __all__ = ["carry_out"]
 #: The largest number of a cutter or a register. No source: controls hold a few hundred.
 _MOST = 99_999
 
+_DWELL, _MACHINE, _WITH_LENGTH = 40, 530, 430
+_INVERSE_TIME = 93
 _DIRECTIONS = {3: 1, 4: -1, 5: 0}
 _STOPS = {0: Event.STOP, 1: Event.OPTIONAL_STOP}
 
@@ -40,6 +42,11 @@ def carry_out(block: Block, state: State, draft: Draft, dialect: Dialect) -> Non
         _dwell(block, state, draft)
         _modes(block, state, draft, dialect)
     move(block, state, draft, dialect)
+    if (
+        state.feed_mode == _INVERSE_TIME
+    ):  # there every feed move has its own: NISTIR 6556 3.5.19 (from memory)
+        state.feed = math.nan
+        state.told.discard("no-feed")
     _stop(block, state, draft)
 
 
@@ -48,14 +55,15 @@ def _refuse_words_without_use(block: Block, state: State, draft: Draft) -> None:
     if block.values.keys() <= _ALWAYS_OF_USE:
         return
     codes = block.codes
-    motion = codes[Group.MOTION].number if Group.MOTION in codes else state.motion
+    special = codes[Group.NOT_MODAL].number if Group.NOT_MODAL in codes else None
     of_use: set[str] = set()
-    if motion in (20, 30):
-        of_use |= set("IJKR")
-    elif motion in CYCLES:
-        of_use |= set("IJKLPQR")
-    if Group.NOT_MODAL in codes and codes[Group.NOT_MODAL].number == 40:
+    if special in (None, _DWELL, _MACHINE):
+        motion = codes[Group.MOTION].number if Group.MOTION in codes else state.motion
+        of_use |= _WORDS_OF_MOTION.get(motion, frozenset())
+    if special == _DWELL:
         of_use.add("P")
+    if Group.LENGTH in codes and codes[Group.LENGTH].number == _WITH_LENGTH:
+        of_use.add("H")
     for letter, word in block.values.items():
         if letter not in _ALWAYS_OF_USE and letter not in of_use:
             block.refused = True
@@ -63,6 +71,13 @@ def _refuse_words_without_use(block: Block, state: State, draft: Draft) -> None:
 
 
 _ALWAYS_OF_USE = frozenset("FSTXYZ")
+_WORDS_OF_MOTION: Mapping[int | None, frozenset[str]] = {
+    **dict.fromkeys((20, 30), frozenset("IJKR")),
+    **dict.fromkeys(CYCLES, frozenset("IJKLPQR")),  # those that are refused, with whatever they take
+    810: frozenset("LR"),
+    820: frozenset("LPR"),
+    830: frozenset("LQR"),
+}
 
 
 def _feed(block: Block, state: State, draft: Draft) -> None:
@@ -73,7 +88,7 @@ def _feed(block: Block, state: State, draft: Draft) -> None:
     if word.value < 0.0:
         draft.complain(block.line, word.column, "unread", f"F{word.text} is negative")
         return
-    if state.units is None and "units" not in state.told:
+    if state.units is None and state.feed_mode != _INVERSE_TIME and "units" not in state.told:
         state.told.add("units")
         text = "F is carried out before the units are set; set them on a line before it"
         draft.complain(block.line, word.column, "units", text)
@@ -126,15 +141,20 @@ def _coolant(block: Block, state: State, draft: Draft) -> None:
 
 def _dwell(block: Block, state: State, draft: Draft) -> None:
     code = block.codes.get(Group.NOT_MODAL)
-    if code is None or code.number != 40 or block.refused:
+    if code is None or code.number != _DWELL or block.refused:
         return
+    motion = block.codes.get(Group.MOTION)
     word = block.values.get("P")
     axes = [block.values[axis] for axis in "XYZ" if axis in block.values]
     if word is None:
         draft.complain(block.line, code.column, "unread", "G4 without P: how long to wait is not known")
     elif word.value < 0.0:
         draft.complain(block.line, word.column, "unread", f"G4 with a negative time, P{word.text}")
-    elif axes and Group.MOTION not in block.codes:
+    elif motion is not None and motion.number in CYCLES:
+        block.refused = True
+        text = f"G4 and {g_text(motion.number)} on one line: which of them waits is not certain"
+        draft.complain(block.line, code.column, "unread", text)
+    elif axes and motion is None:
         # The standard moves by the motion mode in force; on other controls X after G4 is a time.
         block.refused = True
         draft.complain(
@@ -156,11 +176,28 @@ def _modes(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
         state.compensation_side = {400: 0, 410: 1, 420: 2}[code.number]
         state.radius_register = _register(block, "D") if state.compensation_side else 0
     if (code := codes.get(Group.LENGTH)) is not None:
-        state.length_register = _register(block, "H") if code.number == 430 else 0
+        _length(block, code, state, draft)
     if (code := codes.get(Group.OFFSET)) is not None:
         state.use_offset(code.number / 10.0)
     if (code := codes.get(Group.DISTANCE)) is not None:
         state.distance = code.number
+    if (code := codes.get(Group.RETURN)) is not None:
+        state.return_mode = code.number
+
+
+def _length(block: Block, code: Code, state: State, draft: Draft) -> None:
+    """Take the length of G43's register into account, or none; H0 is none: NISTIR 6556 3.5.11 (from memory)."""
+    if code.number != _WITH_LENGTH:
+        state.use_length(0)
+    elif (word := block.values.get("H")) is None:
+        draft.complain(block.line, code.column, "tool", "G43 without H: whose length to use is not known")
+        state.work[2] = math.nan
+    elif not (word.value.is_integer() and 0.0 <= word.value <= _MOST):
+        text = f"H{word.text} is no register's number (0 to {_MOST})"
+        draft.complain(block.line, word.column, "tool", text)
+        state.work[2] = math.nan
+    else:
+        state.use_length(int(word.value))
 
 
 def _units(units: str, column: int, line: int, state: State, draft: Draft) -> None:

@@ -12,7 +12,16 @@ from functools import cache
 
 from polypocket.reader.dialect import Dialect
 
-__all__ = ["CYCLES", "NOT_CARRIED_OUT_G", "NOT_CARRIED_OUT_M", "Group", "g_groups", "g_text", "m_groups"]
+__all__ = [
+    "CARRIED_OUT_CYCLES",
+    "CYCLES",
+    "NOT_CARRIED_OUT_G",
+    "NOT_CARRIED_OUT_M",
+    "Group",
+    "g_groups",
+    "g_text",
+    "m_groups",
+]
 
 
 class Group(StrEnum):
@@ -38,7 +47,7 @@ class Group(StrEnum):
 
 
 _G_WORDS: Mapping[Group, tuple[int, ...]] = {
-    Group.MOTION: (0, 10, 20, 30, *range(800, 900, 10)),
+    Group.MOTION: (0, 10, 20, 30, 730, 760, *range(800, 900, 10)),
     Group.PLANE: (170, 180, 190),
     Group.DISTANCE: (900, 910),
     Group.FEED_MODE: (930, 940),
@@ -61,21 +70,22 @@ _M_WORDS: Mapping[int, tuple[Group, ...]] = {
     **dict.fromkeys((48, 49), (Group.OVERRIDES,)),
 }
 
-CYCLES = frozenset(range(810, 900, 10))
+#: G73 and G76 are not in the standard, but stay in force like the others where a control has them.
+CYCLES = frozenset((730, 760, *range(810, 900, 10)))
+
+#: Drilling, drilling with a dwell, drilling in pecks.
+CARRIED_OUT_CYCLES = frozenset((810, 820, 830))
 
 #: G words that are known, or meant often enough to be named, but are refused.
 NOT_CARRIED_OUT_G: Mapping[int, str] = {
     100: "offsets set by the program (G10) are not carried out",
-    280: "the return to a reference point (G28) is not carried out; use G53",
-    300: "the return to a reference point (G30) is not carried out; use G53",
     410: "radius compensation is not carried out",
     420: "radius compensation is not carried out",
-    430: "length compensation (G43) is not carried out",
     650: "subprograms and macros are not carried out",
     660: "subprograms and macros are not carried out",
-    **{cycle: f"the cycle G{cycle // 10} is not carried out" for cycle in sorted(CYCLES)},
-    **dict.fromkeys((920, 921, 922, 923), "shifted coordinates (G92) are not carried out"),
-    930: "inverse-time feed (G93) is not carried out",
+    **{
+        cycle: f"the cycle G{cycle // 10} is not carried out" for cycle in sorted(CYCLES - CARRIED_OUT_CYCLES)
+    },
 }
 
 #: The same for M words.

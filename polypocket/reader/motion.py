@@ -1,31 +1,30 @@
-"""The motion of a block: straight lines and arcs in the plane XY.
+"""The motion of a block: which of the ways to move it asks for, and the straight lines.
 
-Source: NISTIR 6556 3.5.1 to 3.5.3 and 3.5.12 (in part from memory).
+Source: NISTIR 6556 3.5.1, 3.5.2 and 3.5.12 (in part from memory).
 """
 
 from __future__ import annotations
 
-import math
-
-from polypocket.reader.arcs import NOISE, Arc, arc_by_centre, arc_by_radius
-from polypocket.reader.block import Block
+from polypocket.reader.arc_motion import arc
+from polypocket.reader.block import Block, Code
 from polypocket.reader.columns import Draft
+from polypocket.reader.cycles import cycle
 from polypocket.reader.dialect import Dialect
-from polypocket.reader.groups import CYCLES, Group, g_text
+from polypocket.reader.groups import CARRIED_OUT_CYCLES, CYCLES, Group, g_text
+from polypocket.reader.reference import go_to_reference
+from polypocket.reader.shifts import shift_zeros
 from polypocket.reader.state import AXES, State
+from polypocket.reader.targets import INCREMENTAL, follow, known_targets, tell_once
 from polypocket.reader.track import Frame, Kind
-from polypocket.units import MM_PER_INCH
 
 __all__ = ["move"]
 
-_RAPID, _FEED, _CLOCKWISE, _ANTICLOCKWISE = 0, 10, 20, 30
-_KINDS = {
-    _RAPID: Kind.RAPID,
-    _FEED: Kind.FEED,
-    _CLOCKWISE: Kind.ARC_CLOCKWISE,
-    _ANTICLOCKWISE: Kind.ARC_ANTICLOCKWISE,
-}
-_DWELL, _MACHINE = 40, 530
+_RAPID, _FEED, _CLOCKWISE, _ANTICLOCKWISE, _CANCEL = 0, 10, 20, 30, 800
+_LINES = {_RAPID: Kind.RAPID, _FEED: Kind.FEED}
+_ARCS = {_CLOCKWISE: Kind.ARC_CLOCKWISE, _ANTICLOCKWISE: Kind.ARC_ANTICLOCKWISE}
+_MOTIONS = frozenset((*_LINES, *_ARCS, *CARRIED_OUT_CYCLES))
+_DWELL, _OFFSETS, _MACHINE = 40, 100, 530
+_REFERENCES = (280, 300)
 
 
 def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
@@ -36,15 +35,16 @@ def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
     """
     if (code := block.codes.get(Group.MOTION)) is not None:
         state.motion = code.number
+        if code.number not in CYCLES:
+            state.cycle = None
     special = block.codes.get(Group.NOT_MODAL)
     if special is not None and special.number not in (_DWELL, _MACHINE):
-        for axis in range(3):  # it may have moved any axis, or the zero that it is measured from
-            state.lose(axis)
+        _take_axis_words(block, special, state, draft, dialect)
         return
     frame = Frame.MACHINE if special is not None and special.number == _MACHINE else Frame.WORK
     named = [axis for axis in AXES if axis in block.values]
     if block.refused:
-        _follow(block, state, frame)
+        follow(block, state, frame)
     elif not named:
         _refuse_idle(block, state, draft)
     elif (refusal := _refusal(state, frame)) is not None:
@@ -54,160 +54,80 @@ def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
             else block.values[named[0]].column
         )
         draft.complain(block.line, column, *refusal)
-        _follow(block, state, frame)
+        follow(block, state, frame)
     else:
-        _tell_once(block, state, draft, block.values[named[0]].column)
-        if state.motion in (_CLOCKWISE, _ANTICLOCKWISE):
-            _arc(block, state, draft, dialect)
-        else:
-            _line(block, state, draft, frame)
+        _carry_out(block, state, draft, dialect, frame, block.values[named[0]].column)
+
+
+def _take_axis_words(block: Block, special: Code, state: State, draft: Draft, dialect: Dialect) -> None:
+    """Do what G28, G30 and G92 with its kin ask for; they, not the motion mode, take the axis words."""
+    motion = block.codes.get(Group.MOTION)
+    if motion is not None and motion.number != _CANCEL and not block.refused:
+        text = (
+            f"{g_text(special.number)} and {g_text(motion.number)} on one line: both may take its axis words"
+        )
+        draft.complain(block.line, special.column, "unread", text)
+        block.refused = True
+    if block.refused or special.number == _OFFSETS:
+        for axis in range(3):  # it may have moved any axis, or the zero that it is measured from
+            state.lose(axis)
+    elif special.number in _REFERENCES:
+        go_to_reference(block, special, state, draft, dialect)
+    else:
+        shift_zeros(block, special, state, draft)
+
+
+def _carry_out(block: Block, state: State, draft: Draft, dialect: Dialect, frame: Frame, column: int) -> None:
+    """Carry out axis words by the motion mode in force; ``column`` is the first one's."""
+    motion = state.motion
+    if motion in _LINES:
+        tell_once(block, state, draft, column, feed=motion == _FEED)
+        _line(block, state, draft, frame)
+    elif motion in _ARCS:
+        tell_once(block, state, draft, column, feed=True, plane="an arc")
+        arc(block, state, draft, dialect, _ARCS[motion])
+    else:
+        tell_once(block, state, draft, column, feed=True, plane="a cycle")
+        cycle(block, state, draft, column)
 
 
 def _refuse_idle(block: Block, state: State, draft: Draft) -> None:
     """Complain where a word asks for motion but no axis is named."""
     code, special = block.codes.get(Group.MOTION), block.codes.get(Group.NOT_MODAL)
-    if code is not None and code.number in _KINDS:
+    taken = "P" if special is not None and special.number == _DWELL else ""
+    if code is not None and code.number in _MOTIONS:
         draft.complain(block.line, code.column, "unread", f"{g_text(code.number)} without X, Y or Z")
     elif special is not None and special.number == _MACHINE:
         draft.complain(block.line, special.column, "unread", "G53 without X, Y or Z")
-    elif centre := [word for letter, word in block.values.items() if letter in "IJKR"]:
-        draft.complain(block.line, centre[0].column, "unread", f"{centre[0].letter} without X or Y")
+    elif idle := [word for letter, word in block.values.items() if letter in "IJKLPQR" and letter != taken]:
+        draft.complain(block.line, idle[0].column, "unread", f"{idle[0].letter} without X, Y or Z")
 
 
 def _refusal(state: State, frame: Frame) -> tuple[str, str] | None:
     """Say why the motion mode in force cannot move the axes: code and text."""
     motion = state.motion
     if frame == Frame.MACHINE:
-        if motion not in (_RAPID, _FEED):
+        if motion not in _LINES:
             return "unread", "G53 wants G0 or G1"
         if state.compensation_side:
             return "compensation", "G53 while radius compensation is on"
-        if state.distance == 910:
+        if state.distance == INCREMENTAL:
             # The standard takes the words as absolute; other controls ignore G53 or add them to the position.
             return "unread", "G53 while G91 is in force; set G90"
     if motion is None:
         return "unread", "axis words, but none of G0 to G3 is in force"
-    if motion in CYCLES:
+    if motion in CYCLES - CARRIED_OUT_CYCLES:
         return "unread", f"the cycle {g_text(motion)} is in force and is not carried out"
-    if motion not in _KINDS:
+    if motion not in _MOTIONS:
         return "unread", f"axis words while {g_text(motion)} is in force"
     return None
 
 
-def _tell_once(block: Block, state: State, draft: Draft, column: int) -> None:
-    """Complain, once each, of settings that the motion needs and nobody made."""
-    told, line = state.told, block.line
-    if state.units is None and "units" not in told:
-        told.add("units")
-        draft.complain(line, column, "units", "motion before the units are set")
-    if state.distance is None and "distance" not in told:
-        told.add("distance")
-        draft.complain(line, column, "unread", "motion before G90 or G91: absolute or incremental is not set")
-    if state.motion != _RAPID and not state.feed > 0.0 and "no-feed" not in told:
-        told.add("no-feed")
-        draft.complain(
-            line, column, "no-feed", f"{g_text(state.motion or 0)} without a feed; give F before it"
-        )
-    if state.motion in (_CLOCKWISE, _ANTICLOCKWISE) and state.plane is None and "plane" not in told:
-        told.add("plane")
-        draft.complain(line, column, "unread", "an arc before G17: the plane is not set")
-
-
-def _target(block: Block, state: State, axis: int, frame: Frame) -> float:
-    """Say where the block sends an axis, mm; NaN where that is not known."""
-    letter = AXES[axis]
-    if letter in block.unread or (word := block.values.get(letter)) is None:
-        return math.nan
-    length = word.value * state.scale
-    return state.work[axis] + length if state.distance == 910 and frame == Frame.WORK else length
-
-
-def _follow(block: Block, state: State, frame: Frame) -> None:
-    """Let the position follow a block that was refused."""
-    named = [axis for axis, letter in enumerate(AXES) if letter in block.values or letter in block.unread]
-    for axis in named:
-        state.place(axis, _target(block, state, axis, frame), frame)
-    if named and state.motion in CYCLES:
-        state.lose(2)  # to which height a cycle returns is not worked out here
-
-
-def _known_targets(block: Block, state: State, draft: Draft, frame: Frame) -> dict[int, float] | None:
-    """Give the target of every axis that the block names; complain and give ``None`` if one is not known."""
-    targets: dict[int, float] = {}
-    for axis, letter in enumerate(AXES):
-        if (word := block.values.get(letter)) is None:
-            continue
-        targets[axis] = _target(block, state, axis, frame)
-        if math.isnan(targets[axis]):
-            text = f"an incremental move in {letter} from a position that is not known"
-            draft.complain(block.line, word.column, "unread", text)
-            return None
-    return targets
-
-
 def _line(block: Block, state: State, draft: Draft, frame: Frame) -> None:
-    targets = _known_targets(block, state, draft, frame)
+    targets = known_targets(block, state, draft, frame)
     if targets is None:
-        _follow(block, state, frame)
+        follow(block, state, frame)
         return
-    for axis, target in targets.items():
-        state.place(axis, target, frame)
-    draft.add(state, block.line, block.optional, _KINDS[state.motion or 0], frame=frame)
-
-
-def _arc(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
-    column, text = _arc_words_fault(block, state)
-    if text:
-        draft.complain(block.line, column, "unread", text)
-        _follow(block, state, Frame.WORK)
-        return
-    start = (state.work[0], state.work[1])
-    targets = {
-        a: _target(block, state, a, Frame.WORK) for a, letter in enumerate(AXES) if letter in block.values
-    }
-    end = (targets.get(0, start[0]), targets.get(1, start[1]))
-    if math.dist(start, end) <= NOISE:
-        end = start
-    arc, column = _centre(block, state, start, end, dialect)
-    if arc.fault:
-        draft.complain(block.line, column, "arc-radius", arc.fault)
-    state.place(0, end[0])
-    state.place(1, end[1])
-    if 2 in targets:
-        state.place(2, targets[2])
-    if arc.centre is not None:
-        draft.add(state, block.line, block.optional, _KINDS[state.motion or 0], centre=arc.centre)
-
-
-def _arc_words_fault(block: Block, state: State) -> tuple[int, str]:
-    """Say what hinders an arc before its geometry is looked at: column and text, or no text."""
-    values = block.values
-    column = block.codes[Group.MOTION].column if Group.MOTION in block.codes else block.column
-    if state.plane not in (None, 170):
-        return column, f"arcs in the plane {g_text(state.plane or 0)} are not carried out"
-    if "K" in values:
-        return values["K"].column, "K has no use in an arc of the plane XY"
-    if "X" not in values and "Y" not in values:
-        return column, "an arc without X or Y; a full circle names its end too"
-    if "R" in values and ("I" in values or "J" in values):
-        return values["R"].column, "an arc with both R and a centre"
-    if not ("R" in values or "I" in values or "J" in values):
-        return column, "an arc without a centre: neither I, J nor R"
-    for axis, letter in enumerate(AXES):
-        if math.isnan(state.work[axis]) and (axis < 2 or letter in values):
-            return column, f"an arc from a position in {letter} that is not known"
-    return 0, ""
-
-
-def _centre(
-    block: Block, state: State, start: tuple[float, float], end: tuple[float, float], dialect: Dialect
-) -> tuple[Arc, int]:
-    """Find the arc's centre, and the column to blame if that fails."""
-    values, scale = block.values, state.scale
-    tolerance = dialect.arc_radius_inch * MM_PER_INCH if state.units == "inch" else dialect.arc_radius_mm
-    if (radius := values.get("R")) is not None:
-        clockwise = state.motion == _CLOCKWISE
-        return arc_by_radius(start, end, radius.value * scale, clockwise, tolerance), radius.column
-    offset = [values[letter].value * scale if letter in values else 0.0 for letter in "IJ"]
-    column = min(values[letter].column for letter in "IJ" if letter in values)
-    return arc_by_centre(start, end, (offset[0], offset[1]), tolerance), column
+    for axis, value in targets.items():
+        state.place(axis, value, frame)
+    draft.add(state, block.line, block.optional, _LINES[state.motion or 0], frame=frame)

@@ -81,7 +81,7 @@ class Complaint:
         line: from 1.
         column: from 1.
         code: a finding code: ``unread`` (radius compensation, G41 and G42, too), ``units``, ``end``,
-            ``arc-radius``, ``no-feed`` or ``tool``.
+            ``arc-radius``, ``no-feed``, ``compensation`` or ``tool``.
         text: what is wrong.
     """
 
@@ -102,7 +102,8 @@ class Track:
     Lengths in mm, feeds in mm/min, whatever the program's units. Coordinates are the *programmed* ones: in
     the frame of the work offset in force (``frame`` 0) or of the machine (``frame`` 1), NaN until the axis
     was commanded. An axis that was moved in one frame only, or whose work offset has changed since, has not
-    been commanded in the other frame: its NaN then means that it stands where it was put last.
+    been commanded in the other frame: its NaN then means that it stands where it was put last. In a row with
+    a ``reference`` it means that the axis goes to a place that the text does not tell.
 
     A block with a complaint may leave no row, and rows after a complaint are a best effort: a track with
     complaints is no account of what a mill would do.
@@ -116,12 +117,14 @@ class Track:
         kind: a ``Kind``.
         x, y, z: end of the motion.
         plane: 17, 18 or 19.
-        centre_x, centre_y: centre of an arc in the coordinates' frame, NaN elsewhere.
+        centre_x, centre_y, centre_z: centre of an arc in the coordinates' frame: two of them, as its plane
+            has it; NaN elsewhere.
         turns: full turns beyond the first partial one; 0 for an arc, and for a full circle, which ends
             where it starts.
         frame: a ``Frame``.
         offset: 54 to 59, 59.1 to 59.3: the work offset in force.
-        shift_x, shift_y, shift_z: what G92 has shifted.
+        shift_x, shift_y, shift_z: what G92 has added to the work offset; coordinates count from their sum.
+        reference: 28 or 30 where all axes go to the place that is set for that G word in the machine, else 0.
         feed: in force, mm/min (or 1/min where feed_mode is 93); NaN until given.
         feed_mode: 94, or 93 for inverse time.
         rpm: positive clockwise, negative anticlockwise, 0 stopped; NaN where it turns without a speed.
@@ -148,12 +151,14 @@ class Track:
     plane: Integers
     centre_x: Floats
     centre_y: Floats
+    centre_z: Floats
     turns: Integers
     frame: Integers
     offset: Floats
     shift_x: Floats
     shift_y: Floats
     shift_z: Floats
+    reference: Integers
     feed: Floats
     feed_mode: Integers
     rpm: Floats

@@ -26,6 +26,7 @@ _WITHOUT_BLANKS = str.maketrans("", "", " \t")
 
 _STRAY_TEXTS = {
     ")": "this ends a comment that was not begun",
+    "=": "variables are not carried out; write the number itself",
     "#": "variables are not carried out; write the number itself",
     "[": "expressions are not carried out; write the number itself",
     "%": "% stands alone on its line, first and last in the program",

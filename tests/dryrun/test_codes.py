@@ -249,14 +249,6 @@ def test_compensation_that_a_reader_lets_through_is_refused_when_it_cuts_and_at_
     assert found(result) == [("compensation", 8), ("compensation", 25)]
 
 
-def test_an_arc_in_another_plane_is_refused(shop: Shop) -> None:
-    text = shop.lines(l9="G3 X23. Y30. I5. J0.\nG0 Z10.")
-    track = read(text, Dialect(name="test"), name="test")
-    assert dry_run([track], shop.mill(), shop.job()).findings == ()
-    track = replace(track, plane=np.full(len(track), 18, dtype=np.int64))
-    assert found(dry_run([track], shop.mill(), shop.job())) == [("unread", 9)]
-
-
 def test_faults_alike_are_one_finding_that_tells_how_many(shop: Shop) -> None:
     finding = shop.run(shop.program, shop.job(cut__stepover=2.4)).findings[0]
     assert finding.message.endswith("(4 lines like this)")

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from polypocket.errors import PolypocketError
 from polypocket.model.files import load_mill, shipped_mills
 from polypocket.model.mill import Mill, SpindleDrive
 
@@ -66,9 +67,50 @@ def test_mills_that_ship() -> None:
     assert len({mill.name for mill in mills.values()}) == len(mills)
     for mill in mills.values():
         assert mill.work_offset in mill.work_offsets
-        for place in mill.work_offsets.values():
+        for place in (*mill.work_offsets.values(), *mill.reference_points.values()):
             for axis, position in zip((mill.axes.x, mill.axes.y, mill.axes.z), place, strict=True):
                 assert axis.low <= position <= axis.high
+
+
+def _with_references(table: str) -> str:
+    text = (MILLS / "pulley_head.toml").read_text(encoding="utf-8")
+    return f"{text}\n[reference_points]\n{table}\n"
+
+
+def test_reference_points_are_lengths_of_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "mill.toml"
+    path.write_text(_with_references('G28 = [0.0, -10.0, "1 in"]\nG30 = [1, 2, 3]'), encoding="utf-8")
+    mill = load_mill(str(path))
+    scale = 25.4 if mill.units == "inch" else 1.0
+    assert mill.reference_points["G28"] == pytest.approx((0.0, -10.0 * scale, 25.4))
+    assert mill.reference_points["G30"] == pytest.approx((scale, 2.0 * scale, 3.0 * scale))
+
+
+def test_a_mill_need_not_have_reference_points() -> None:
+    assert load_mill("bench-mill").reference_points == {}
+    assert load_mill("knee-mill-3-axis").reference_points["G28"] == pytest.approx((381.0, -25.4, 0.0))
+
+
+@pytest.mark.parametrize(
+    ("table", "text"),
+    [
+        (
+            "G29 = [0.0, 0.0, 0.0]",
+            'reference_points.G29: "G29" is not a reference point; they are G28 and G30',
+        ),
+        (
+            "G28 = [0.0, 0.0]",
+            "reference_points.G28: an array of 3 lengths, X, Y and Z, is wanted, not one of 2",
+        ),
+        ("G28 = 0.0", "reference_points.G28: 0.0 is not an array of lengths, X, Y and Z"),
+    ],
+)
+def test_reference_points_that_are_wrong(tmp_path: Path, table: str, text: str) -> None:
+    path = tmp_path / "mill.toml"
+    path.write_text(_with_references(table), encoding="utf-8")
+    with pytest.raises(PolypocketError) as caught:
+        load_mill(str(path))
+    assert text in str(caught.value)
 
 
 def test_ballscrews_have_little_play() -> None:

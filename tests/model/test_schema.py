@@ -109,3 +109,8 @@ def test_arrays_have_their_lengths() -> None:
     assert lengths("WrittenSpindle", "speeds") == (1, None)
     assert lengths("ToolChange", "at") == (3, 3)
     assert lengths("Vise", "body") == (3, 3)
+
+
+def test_reference_points_have_their_names() -> None:
+    schema = mill_schema()["properties"]["reference_points"]
+    assert schema["propertyNames"] == {"enum": ["G28", "G30"]}

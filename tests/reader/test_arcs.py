@@ -16,6 +16,8 @@ from polypocket.units import MM_PER_INCH
 Places: TypeAlias = Callable[..., list[tuple[int, int, str]]]
 TrackOf: TypeAlias = Callable[..., Track]
 
+NAN = math.nan
+
 
 def sweep(start: Point, end: Point, centre: Point, clockwise: bool) -> float:
     """Angle turned through from start to end, 0 to 2π, whatever the direction."""
@@ -165,8 +167,13 @@ def test_inch_arcs_are_millimetres(track_of: TrackOf) -> None:
         ("G2 X11 R5 I5", 8),
         ("G2 X11 I5 K1", 11),
         ("G2 X11 K1", 8),
-        ("G18 G2 X11 Z5 I5", 5),
-        ("G19 G3 Y5 Z6 J5", 5),
+        ("G18 G2 X11 Z5 J5", 15),
+        ("G18 G2 X11", 5),
+        ("G18 G2 Y5 I5", 5),
+        ("G18 G2 X11 R5 K5", 12),
+        ("G19 G3 Y5 Z6 I5", 14),
+        ("G19 G3 X5 J5", 5),
+        ("G19 G3 Y5", 5),
     ],
 )
 def test_arcs_that_cannot_be_read(places: Places, line: str, column: int) -> None:
@@ -177,6 +184,47 @@ def test_other_planes_are_accepted_without_arcs(track_of: TrackOf) -> None:
     track = track_of("G18\nG1 X5\nG19\nX6\nG17\nG2 X8 I1")
     assert track.complaints == ()
     assert track.plane.tolist()[1:4] == [18, 19, 17]
+
+
+@pytest.mark.parametrize(
+    ("line", "end", "centre"),
+    [
+        # From (1, 2, 3), a quarter with radius 5 in the plane of Z and X, or of Y and Z, worked by hand.
+        ("G18 G3 X6 Z8 I5 K0", (6, 2, 8), (6, NAN, 3)),
+        ("G18 G2 X6 Z8 K5", (6, 2, 8), (1, NAN, 8)),
+        ("G18 G3 X6 Z8 R5", (6, 2, 8), (6, NAN, 3)),
+        ("G18 G2 X6 Z8 R5", (6, 2, 8), (1, NAN, 8)),
+        ("G18 G2 X6 Z8 Y4 R5", (6, 4, 8), (1, NAN, 8)),
+        ("G19 G3 Y7 Z8 K5", (1, 7, 8), (NAN, 2, 8)),
+        ("G19 G2 Y7 Z8 J5", (1, 7, 8), (NAN, 7, 3)),
+        ("G19 G2 Y7 Z8 R5", (1, 7, 8), (NAN, 7, 3)),
+        ("G19 G3 X0 Y7 Z8 R5", (0, 7, 8), (NAN, 2, 8)),
+        ("G91 G19 G3 Y5 Z5 R5", (1, 7, 8), (NAN, 2, 8)),
+        ("G19 G3 Z3 K-1", (1, 2, 3), (NAN, 2, 2)),
+    ],
+)
+def test_arcs_in_the_other_planes(
+    track_of: TrackOf, line: str, end: tuple[float, ...], centre: tuple[float, ...]
+) -> None:
+    # NISTIR 6556 3.5.3, from memory: clockwise as seen from the positive end of the third axis. Seen from +Y,
+    # X points right and Z down: from X1 Z3, left of the centre X6 Z3, it is anticlockwise to X6 Z8 below it.
+    track = track_of(line)
+    assert track.complaints == ()
+    np.testing.assert_allclose((track.x[1], track.y[1], track.z[1]), end, atol=1e-12)
+    np.testing.assert_allclose((track.centre_x[1], track.centre_y[1], track.centre_z[1]), centre, atol=1e-12)
+
+
+@pytest.mark.parametrize("line", ["G18 G2 X11 Z3 I4", "G18 G3 X11 R4.9", "G19 G2 Y12 Z3 J4"])
+def test_radii_in_the_other_planes_must_agree(places: Places, line: str) -> None:
+    assert [code for _, _, code in places(line)] == ["arc-radius"]
+
+
+@pytest.mark.parametrize(
+    ("line", "wrong"), [("G18 G2 X5 Z5 I2", True), ("G18 G2 X5 Y5 I2", True), ("G17 G2 X5 I2", False)]
+)
+def test_an_arc_in_another_plane_needs_its_own_axes_known(places: Places, line: str, wrong: bool) -> None:
+    before = "G21 G90\nF100\nG0 X1 Y2\n" + ("G0 Z3\nG55\nG0 X1 Y2\n" if wrong else "")
+    assert places(line, before=before) == ([(1, 5, "unread")] if wrong else [])
 
 
 def test_an_arc_before_g17_is_told_once(places: Places) -> None:
@@ -197,9 +245,9 @@ def test_a_helix_from_a_height_that_is_not_known(places: Places) -> None:
 
 
 def test_after_a_wrong_arc_the_next_lines_are_not_blamed(places: Places, track_of: TrackOf) -> None:
-    assert places("G2 X11 Y2 I6\nX13 I1\nG18 G2 X15 I1\nG17 X17 I1") == [
+    assert places("G2 X11 Y2 I6\nX13 I1\nG18 G2 X15 J1\nG17 X17 I1") == [
         (1, 11, "arc-radius"),
-        (3, 5, "unread"),
+        (3, 12, "unread"),
     ]
     assert track_of("G2 X11 Y2 I6").centre_x[1] == 7.0  # the row says what I and J say
 

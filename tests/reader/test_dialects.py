@@ -50,6 +50,12 @@ def test_decimal_points_are_demanded_on_centres(centre: str, wrong: bool) -> Non
     assert places(text, decimal_point=True) == ([(4, column, "unread")] if wrong else [])
 
 
+def test_decimal_points_are_demanded_on_pecks() -> None:
+    text = "G21 G90 G17\nF100\nG0 X1. Y2. Z3.\nG83 G99 X4. Z1. R2. Q{}\nM30"
+    assert places(text.format("1."), decimal_point=True) == []
+    assert places(text.format("1"), decimal_point=True) == [(4, 21, "unread")]
+
+
 def test_decimal_points_are_not_demanded_elsewhere() -> None:
     assert places("N10 G21 G90\nF100 S500 T1 M6\nG4 P1\nM30", decimal_point=True) == []
 

@@ -203,16 +203,31 @@ def test_a_refused_line_makes_no_motion_but_its_modes_hold(track_of: TrackOf) ->
     assert (track.x[1], track.y[1], track.feed[1]) == (6.0, 3.0, 50.0)
 
 
-def test_inverse_time_feed_is_refused_and_kept_apart(track_of: TrackOf) -> None:
-    track = track_of("G93\nG1 X5 F2\nG94\nG1 X6 F50")
-    assert [(c.line, c.code) for c in track.complaints] == [(4, "unread")]
-    assert track.feed_mode.tolist()[1:3] == [93, 94]
-    assert track.feed.tolist()[1:3] == [2.0, 50.0]
+def test_inverse_time_feed_is_kept_apart(track_of: TrackOf) -> None:
+    track = track_of("G93 G1 X5 F2\nG0 X7\nG1 F3 X6\nG94\nG1 X6 F50")
+    assert track.complaints == ()
+    assert track.feed_mode.tolist()[1:-1] == [93, 93, 93, 94]
+    np.testing.assert_array_equal(track.feed[1:-1], [2.0, NAN, 3.0, 50.0])
+
+
+def test_inverse_time_has_no_units(places: Places) -> None:
+    assert places("G93 F2\nG21 G90 G0 X0 Y0 Z0\nG1 X5 F2", before="") == []
+    inches = read("G20 G90 G93\nG1 X5 F2\nM30", PLAIN)
+    assert (inches.complaints, inches.feed[0]) == ((), 2.0)
+
+
+@pytest.mark.parametrize(
+    ("line", "column"), [("G1 X6", 4), ("X6", 1), ("G2 X7 I1", 4), ("G3 X7 R1", 4), ("G1 X6 F0", 4)]
+)
+def test_in_inverse_time_every_feed_move_wants_its_own_feed(places: Places, line: str, column: int) -> None:
+    # NISTIR 6556 3.5.19, from memory: a G1, G2 or G3, told or in force, on a line without F is an error.
+    assert places(f"G93\nG1 X5 F2\n{line}\nG1 X8\nG0 X9") == [(3, column, "no-feed"), (4, 4, "no-feed")]
 
 
 def test_a_feed_does_not_outlive_its_mode(places: Places) -> None:
-    assert places("G93\nG1 X5") == [(1, 1, "unread"), (2, 4, "no-feed")]
+    assert places("G93\nG1 X5") == [(2, 4, "no-feed")]
     assert places("G94\nG1 X5") == []
+    assert places("G93 F5\nG1 X5") == [(2, 4, "no-feed")]
 
 
 def test_the_registers_of_refused_compensations_are_kept(track_of: TrackOf) -> None:

@@ -41,9 +41,11 @@ def check(text: str, dialect: Dialect) -> None:
         assert track.line[ask.row] == ask.line
         assert track.event[ask.row] in (Event.ASK, Event.CUTTER)
     assert np.all((track.kind == Kind.EVENT) == (track.event != Event.NONE))
-    assert np.all(
-        np.isnan(track.centre_x) == ~np.isin(track.kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))
-    )
+    arcs = np.isin(track.kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))
+    for column, upright in (("centre_x", 19), ("centre_y", 18), ("centre_z", 17)):
+        assert np.all(np.isnan(getattr(track, column)) == ~(arcs & (track.plane != upright)))
+    assert np.all(np.isin(track.reference, (0, 28, 30)))
+    assert np.all(track.kind[track.reference != 0] == Kind.RAPID)
 
 
 DIALECTS = st.sampled_from([PLAIN, STRICT])
@@ -69,9 +71,11 @@ WORDS = st.one_of(
         st.one_of(
             st.integers(-5, 100),
             st.sampled_from(["0", "1", "2", "3", "53", "59.1", "90", "91", "1e3", "", "9" * 40]),
+            st.sampled_from(["18", "28", "30", "43", "49", "81", "82", "83", "92", "92.2", "92.3", "93"]),
             st.floats(-1e6, 1e6, allow_nan=False).map("{:.4f}".format),
         ),
     ),
+    st.sampled_from(["G81 X4 Z1 R2", "G83 X4 Z1 R2 Q1", "G82 X4 Z1 R2 P1", "G99", "G92 Z1", "G28", "G93"]),
     st.sampled_from(["(SET Z 5)", "(SET Z)", "(PASS 3)", "(CUTTER 2 DIAMETER 6)", "(", ")", "#1", "%"]),
 )
 
@@ -119,6 +123,17 @@ def sound_lines(draw: st.DrawFn) -> list[list[str]]:
                     ["G91", "G2", f"X{2 * radius}", "Y0", f"I{radius}"],
                     ["G91", "G3", f"X{radius}", f"Y{radius}", f"R{radius}"],
                     ["G91", "G2", "X0", "Y0", f"J{radius}"],
+                    ["G18", "G91", "G2", f"X{2 * radius}", "Z0", f"I{radius}", "Y1"],
+                    ["G19", "G91", "G3", f"Y{radius}", f"Z{radius}", f"R{radius}"],
+                    ["G91", "G98", "G81", *axes, "R2", "Z-3"] if "Z" not in "".join(axes) else ["M1"],
+                    ["G17", "G90", "G99", "G83", "X4", "R2", f"Z-{radius}", "Q60"],
+                    ["G17", "G90", "G99", "G82", "Y4", "R2", f"Z-{radius}", "P0.5"],
+                    ["G92", "X7", "Z-1"],
+                    ["G92.2"],
+                    ["G90", "G28", "X1", "Y2", "Z3"],
+                    ["G30"],
+                    ["G43", "H4"],
+                    ["G49"],
                     ["G4", f"P{radius}"],
                     ["M3", "S450", "M8"],
                     ["T4", "M6"],
@@ -130,8 +145,8 @@ def sound_lines(draw: st.DrawFn) -> list[list[str]]:
             )
         )
         # Where an axis may not be known, it is commanded first.
-        if "G91" in line or "G2" in line or "G3" in line:
-            lines.append(["G90", "G0", "X1", "Y2", "Z3"])
+        if {"G91", "G2", "G3", "G81", "G82", "G83", "G92"} & set(line):
+            lines.append(["G17", "G90", "G0", "X1", "Y2", "Z3"])
         lines.append(line)
     return [*lines, ["M30"]]
 
@@ -178,7 +193,18 @@ def test_inches_are_25_4_times_as_long(lines: list[list[str]]) -> None:
     inches = [["G20", *line[1:]] if line[0] == "G21" else line for line in lines]
     one, other = read(written(lines), PLAIN), read(written(inches), PLAIN)
     assert one.complaints == other.complaints == ()
-    for column in ("x", "y", "z", "centre_x", "centre_y", "feed"):
+    for column in (
+        "x",
+        "y",
+        "z",
+        "centre_x",
+        "centre_y",
+        "centre_z",
+        "shift_x",
+        "shift_y",
+        "shift_z",
+        "feed",
+    ):
         np.testing.assert_allclose(getattr(other, column), getattr(one, column) * 25.4, rtol=1e-12, atol=1e-9)
 
 
@@ -194,6 +220,7 @@ def test_a_program_cut_short_has_no_end(lines: list[list[str]], keep: int) -> No
 def test_arcs_keep_their_radius(lines: list[list[str]]) -> None:
     track = read(written(lines), PLAIN)
     for row in np.flatnonzero(np.isin(track.kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))):
-        start = np.hypot(track.x[row - 1] - track.centre_x[row], track.y[row - 1] - track.centre_y[row])
-        end = np.hypot(track.x[row] - track.centre_x[row], track.y[row] - track.centre_y[row])
+        centre = np.array([track.centre_x[row], track.centre_y[row], track.centre_z[row]])
+        start, end = (np.array([track.x[i], track.y[i], track.z[i]]) for i in (row - 1, row))
+        start, end = np.sqrt(np.nansum((start - centre) ** 2)), np.sqrt(np.nansum((end - centre) ** 2))
         assert abs(start - end) <= 0.002 + 1e-9
