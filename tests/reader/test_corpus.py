@@ -38,7 +38,7 @@ M_WORDS = ("0", "1", "2", "30", "60", "6", "3", "4", "5", "7", "8", "9", "48", "
 WORDS = {f"G{number}" for number in G_WORDS} | {f"M{number}" for number in M_WORDS}
 
 # No program may use these: they are not carried out, and so stand in no program that is right.
-REFUSED = {"G10", "G41", "G42", "G84", "G85", "G86", "G87", "G88", "G89", "M60"}
+REFUSED = {"G10", "G84", "G85", "G86", "G87", "G88", "G89", "M60"}
 
 
 class Row(NamedTuple):
