@@ -31,3 +31,4 @@ class Iso6983(Post):
     numbered = True
     always_point = True
     program_number = True
+    cycles = False

@@ -13,6 +13,7 @@ from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.groups import Group
 from polypocket.reader.planes import Plane
+from polypocket.reader.quadrant import arc_by_distances, leaves_quadrant
 from polypocket.reader.state import AXES, State
 from polypocket.reader.targets import follow, named_axes, target
 from polypocket.reader.track import Kind
@@ -85,4 +86,13 @@ def _centre(
     letters = [_CENTRES[axis] for axis in state.axes_of_plane[:2]]
     offset = [values[letter].value * scale if letter in values else 0.0 for letter in letters]
     column = min(values[letter].column for letter in letters if letter in values)
-    return arc_by_centre(start, end, (offset[0], offset[1]), tolerance), column
+    distances, clockwise = (offset[0], offset[1]), kind == Kind.ARC_CLOCKWISE
+    if dialect.words is not None and not dialect.words.signed_centre:
+        return arc_by_distances(start, end, distances, clockwise, tolerance), column
+    found = arc_by_centre(start, end, distances, tolerance)
+    if dialect.quadrant_arcs and found.centre is not None and not found.fault:
+        if leaves_quadrant(start, end, found.centre, clockwise, tolerance):
+            return Arc(
+                None, "the arc leaves its quadrant, and this control goes through one at a time"
+            ), column
+    return found, column

@@ -86,7 +86,7 @@ def sort_words(
             count += 1
             if count == _MOST_M_WORDS + 1:
                 refuse(column, f"more than {_MOST_M_WORDS} M words on one line")
-            _sort_m(block, word, refuse)
+            _sort_m(block, word, dialect, refuse)
         elif letter not in _VALUES:
             what = "rotary axes are not carried out" if letter in _ROTARY else "this letter is not known"
             refuse(column, f"{letter}{text}: {what}")
@@ -119,7 +119,10 @@ def _sort_g(
     block: Block, word: Word, group: Group | None, dialect: Dialect, refuse: Callable[[int, str], None]
 ) -> None:
     tenths = _tenths(word)
-    if text := NOT_CARRIED_OUT_G.get(tenths):
+    if dialect.unknown and g_text(tenths) in dialect.unknown:
+        text = f"{g_text(tenths)} is not known to the dialect {dialect.name}"
+        refuse(word.column, text)
+    elif text := NOT_CARRIED_OUT_G.get(tenths, ""):
         refuse(word.column, text)
     elif tenths in CARRIED_OUT_CYCLES and not dialect.cycles:
         text = f"which words the cycle {g_text(tenths)} takes differs among the controls of {dialect.name}"
@@ -133,13 +136,15 @@ def _sort_g(
         block.codes[group] = Code(tenths, word.column)
 
 
-def _sort_m(block: Block, word: Word, refuse: Callable[[int, str], None]) -> None:
+def _sort_m(block: Block, word: Word, dialect: Dialect, refuse: Callable[[int, str], None]) -> None:
     number = int(word.value) if word.value.is_integer() and "-" not in word.text else -1
     groups = m_groups(number)
     if text := NOT_CARRIED_OUT_M.get(number):
         refuse(word.column, text)
     elif not groups:
         refuse(word.column, f"M{word.text} is not known")
+    elif f"M{number}" in dialect.unknown:
+        refuse(word.column, f"M{number} is not known to the dialect {dialect.name}")
     for group in groups:
         if (earlier := block.codes.get(group)) is not None:
             refuse(word.column, f"M{number} and M{earlier.number} are of one modal group ({group})")

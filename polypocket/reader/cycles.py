@@ -12,7 +12,7 @@ from typing import NamedTuple
 from polypocket.reader.arcs import NOISE
 from polypocket.reader.block import Block
 from polypocket.reader.columns import Draft
-from polypocket.reader.groups import g_text
+from polypocket.reader.groups import Group, g_text
 from polypocket.reader.state import AXES, Cycle, State
 from polypocket.reader.targets import INCREMENTAL, follow, target
 from polypocket.reader.track import Kind
@@ -93,9 +93,10 @@ def _fault(block: Block, state: State, told: Cycle, column: int) -> _Fault | Non
     wanted = {"R": told.clear, upright: told.bottom}
     wanted |= {"P": told.dwell} if told.motion == _WITH_DWELL else {}
     wanted |= {"Q": told.peck} if told.motion == _WITH_PECKS else {}
+    named = block.codes[Group.MOTION].column if Group.MOTION in block.codes else column
     for letter, value in wanted.items():
         if math.isnan(value):
-            return _Fault(column, "unread", f"{name} without {letter}")
+            return _Fault(named, "unread", f"{name} without {letter}")
 
     def refused(letter: str, text: str) -> _Fault:
         word = block.values.get(letter)

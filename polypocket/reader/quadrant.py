@@ -24,7 +24,10 @@ def leaves_quadrant(start: Point, end: Point, centre: Point, clockwise: bool, to
 
 
 def arc_by_distances(start: Point, end: Point, distances: Point, clockwise: bool, tolerance: float) -> Arc:
-    """Find the centre from I and J without signs: the one about which the arc stays in a quadrant.
+    """Find the centre from I and J without signs: the direction of travel tells the quadrant.
+
+    Anticlockwise the centre lies to the left of the travel: towards -X where Y rises, towards +Y where X rises. An arc
+    along one axis, but for rounding, may have its centre on either side of it.
 
     Args:
         start: mm.
@@ -33,19 +36,23 @@ def arc_by_distances(start: Point, end: Point, distances: Point, clockwise: bool
         clockwise: seen from +Z.
         tolerance: by which radii may differ and quadrants be passed, mm.
     """
-    fitting: list[Arc] = []
-    closest: Arc | None = None
-    for signs in product((1.0, -1.0), repeat=2):
-        offset = signs[0] * distances[0], signs[1] * distances[1]
-        arc = arc_by_centre(start, end, offset, tolerance)
-        if arc.fault or arc.centre is None:
-            closest = closest or arc
-            continue
-        if not leaves_quadrant(start, end, arc.centre, clockwise, tolerance):
-            if all(other.centre is None or math.dist(other.centre, arc.centre) > NOISE for other in fitting):
-                fitting.append(arc)
+    sense = -1.0 if clockwise else 1.0
+    ways = product(_signs(-(end[1] - start[1]) * sense), _signs((end[0] - start[0]) * sense))
+    arcs = [arc_by_centre(start, end, (x * distances[0], y * distances[1]), tolerance) for x, y in ways]
+    fitting = {
+        arc.centre: arc
+        for arc in arcs
+        if arc.centre is not None
+        and not arc.fault
+        and not leaves_quadrant(start, end, arc.centre, clockwise, tolerance)
+    }
     if len(fitting) == 1:
-        return fitting[0]
+        return next(iter(fitting.values()))
     if fitting:
         return Arc(None, "I and J without signs fit more than one quadrant")
-    return closest or Arc(None, "I and J without signs fit no quadrant that the arc stays in")
+    faults = [arc.fault for arc in arcs if arc.fault]
+    return Arc(None, faults[0] if faults else "I and J without signs fit no quadrant that the arc stays in")
+
+
+def _signs(way: float) -> tuple[float, ...]:
+    return (1.0, -1.0) if abs(way) <= NOISE else (math.copysign(1.0, way),)

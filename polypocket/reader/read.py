@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 
 from polypocket.reader.asks import hear
-from polypocket.reader.block import sort_words
+from polypocket.reader.block import Block, sort_words
+from polypocket.reader.coded import decode
 from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.execution import carry_out
+from polypocket.reader.groups import Group
 from polypocket.reader.state import State
 from polypocket.reader.track import Track
 from polypocket.reader.words import read_words
@@ -90,12 +92,32 @@ def _read_line(line: str, number: int, dialect: Dialect, state: State, draft: Dr
             block.refused = True
             text = f"the line has {len(line)} characters, more than this control's {dialect.line_length}"
             draft.complain(number, dialect.line_length + 1, "unread", text)
+        if dialect.wants_words:
+            _decode(block, state, draft, dialect)
         carry_out(block, state, draft, dialect)
     for remark in reading.comments[len(before) :]:
         if state.ended:
             draft.comment(number, remark.column, remark.text)
         else:
             hear(remark, number, reading.optional, state, draft)
+
+
+def _decode(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
+    """Give coded words the values that the control takes them for."""
+
+    def refuse(column: int, text: str) -> None:
+        block.refused = True
+        draft.complain(block.line, column, "unread", text)
+
+    if dialect.words is None:
+        if "uncoded" not in state.told and block.values:
+            refuse(block.column, "how words are coded must stand in the mill file's table [words] first")
+            state.told.add("uncoded")
+        return
+    units = state.units
+    if Group.UNITS in block.codes:
+        units = "inch" if block.codes[Group.UNITS].number == dialect.inch_word * 10 else "mm"
+    decode(block, units, dialect.words, refuse)
 
 
 def _complain_of_the_end(lines: list[str], opening: int | None, draft: Draft) -> None:
