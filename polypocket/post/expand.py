@@ -17,7 +17,9 @@ _QUARTER = math.pi / 2.0
 _SAME = 1e-9
 
 
-def arc_in_pieces(start: Triple, arc: Arc, *, full_circles: bool, quadrants: bool) -> tuple[Arc, ...]:
+def arc_in_pieces(
+    start: Triple, arc: Arc, *, full_circles: bool, quadrants: bool, shortest: float
+) -> tuple[Arc, ...]:
     """Return an arc as arcs of at most one turn each, helices with their share of the height.
 
     Args:
@@ -25,6 +27,7 @@ def arc_in_pieces(start: Triple, arc: Arc, *, full_circles: bool, quadrants: boo
         arc: any number of turns.
         full_circles: an arc may go once round; else it goes less than half way round at a time.
         quadrants: an arc stays inside one quadrant about its centre.
+        shortest: no piece is shorter, mm; rounding moves the ends of an arc by as much across its quadrant's border.
     """
     cx, cy = arc.centre
     end = _end(start, arc)
@@ -34,8 +37,13 @@ def arc_in_pieces(start: Triple, arc: Arc, *, full_circles: bool, quadrants: boo
     if sweep < _SAME or _TURN - sweep < _SAME:
         sweep = _TURN
     sweep += _TURN * arc.turns
-    cuts = [angle for angle in _cuts(begin * sense, sweep, full_circles, quadrants) if angle < sweep - _SAME]
     radius = math.dist(start[:2], (cx, cy))
+    least = max(_SAME, shortest / radius)
+    cuts = [
+        angle
+        for angle in _cuts(begin * sense, sweep, full_circles, quadrants)
+        if least < angle < sweep - least
+    ]
     pieces = []
     for angle in cuts:
         at = begin + sense * angle

@@ -163,7 +163,11 @@ class Writer:
             raise DialectError(f"{self.post.name}: an arc from a position that is not known")
         start = x, y, 0.0 if z is None else z
         for piece in arc_in_pieces(
-            start, arc, full_circles=self.post.full_circles, quadrants=self.post.quadrant_arcs
+            start,
+            arc,
+            full_circles=self.post.full_circles,
+            quadrants=self.post.quadrant_arcs,
+            shortest=_RADII_STEPS / (self.scale * 10**self.format.places),
         ):
             to = piece.to if z is not None or arc.to.z is not None else Point(piece.to.x, piece.to.y)
             yield from self._arc(start, Arc(to, piece.centre, piece.clockwise, 0, piece.rate))

@@ -27,17 +27,17 @@ class Motion(NamedTuple):
     turn: float = 0.0
 
 
-def of_program(program: Program) -> list[Motion]:
-    """Return the motions of a program after its first move in each axis."""
-    return together(_of_moves(_moves(program)))
+def of_program(program: Program, step: float) -> list[Motion]:
+    """Return the motions of a program; what is joined may be ``step`` mm out of line."""
+    return together(_of_moves(_moves(program)), step)
 
 
-def of_track(track: Track) -> list[Motion]:
-    """Return the motions of a track."""
-    return together(_of_rows(track))
+def of_track(track: Track, step: float) -> list[Motion]:
+    """Return the motions of a track; what is joined may be as much out of line as rounding to ``step`` mm makes it."""
+    return together(_of_rows(track), step)
 
 
-def together(motions: Iterable[Motion], slack: float = 2e-3) -> list[Motion]:
+def together(motions: Iterable[Motion], step: float) -> list[Motion]:
     """Join what goes on: feeds straight on, and arcs about one centre; leave out what does not move."""
     result: list[Motion] = []
     for motion in motions:
@@ -49,10 +49,10 @@ def together(motions: Iterable[Motion], slack: float = 2e-3) -> list[Motion]:
             and last.kind == motion.kind
             and math.isclose(last.rate, motion.rate, rel_tol=1e-9)
         ):
-            if motion.kind == "feed" and _straight(last.start, motion.start, motion.end, slack):
+            if motion.kind == "feed" and _straight(last.start, motion.start, motion.end, 2.0 * step):
                 result[-1] = last._replace(end=motion.end)
                 continue
-            same = math.dist(last.centre, motion.centre) <= slack and last.turn * motion.turn > 0.0
+            same = math.dist(last.centre, motion.centre) <= 4.0 * step and last.turn * motion.turn > 0.0
             if motion.kind == "arc" and same:
                 result[-1] = last._replace(end=motion.end, turn=last.turn + motion.turn)
                 continue

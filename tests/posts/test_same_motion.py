@@ -36,8 +36,8 @@ from tests.posts.motions import Motion, of_program, of_track
 ROOT = Path(__file__).resolve().parents[2]
 JOBS = sorted([*(ROOT / "fixtures" / "jobs").glob("*.toml"), *(ROOT / "shared" / "jobs").glob("*.toml")])
 FORMATS = {
-    "leading": WordFormat((4, 3), (3, 4), "leading", True, (5, 1), ()),
-    "trailing unsigned": WordFormat((4, 3), (3, 4), "trailing", False, (5, 1), ()),
+    "leading": WordFormat((4, 3), (3, 4), "leading", True, (5, 2), ()),
+    "trailing unsigned": WordFormat((4, 3), (3, 4), "trailing", False, (5, 2), ()),
 }
 
 #: Each dialect and how it is coded, and its smallest steps in mm and in.
@@ -55,7 +55,7 @@ def assert_same_motion(program: Program, post: Post, step: float) -> None:
     """Each end within a step (half a step in each axis), each rate no higher and at most a hundredth lower."""
     track = read(post.write(program, []), post.dialect)
     assert track.complaints == ()
-    meant, read_back = of_program(program), of_track(track)
+    meant, read_back = of_program(program, step), of_track(track, step)
     assert [motion.kind for motion in read_back] == [motion.kind for motion in meant]
     for said, motion in zip(read_back, meant, strict=True):
         assert _apart(said, motion) <= step, (said, motion)
@@ -165,5 +165,5 @@ def test_a_fault_of_a_thousandth_is_seen() -> None:
         program, setups=(replace(setup, items=(*setup.items[:at], wrong, *setup.items[at + 1 :])),)
     )
     text = post.write(spoilt, [])
-    said, meant = of_track(read(text, post.dialect)), of_program(program)
+    said, meant = of_track(read(text, post.dialect), 1e-3), of_program(program, 1e-3)
     assert max(_apart(a, b) for a, b in zip(said, meant, strict=True)) > 1e-3
