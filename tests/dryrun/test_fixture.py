@@ -7,11 +7,22 @@ Y ±110 up to Z −10 − 45 = −55. The cutter is 10 mm thick; 30 mm above its
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import pytest
+import shapely
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
+from polypocket.dryrun.context import Context
+from polypocket.dryrun.fixture import fixture_faults, obstacles_of
+from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.part import levels_of
+from polypocket.dryrun.sweeps import Sweeper
+from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
+from polypocket.reader.track import Kind
 
 if TYPE_CHECKING:
     from tests.dryrun.conftest import Shop
@@ -123,3 +134,55 @@ def test_what_is_said_of_body_and_holder(shop: Shop) -> None:
         "the holder goes into a vise jaw, whose top is at Z -10.000 mm, with the tip at Z -56.000 mm "
         "(2 lines like this)",
     ]
+
+
+@st.composite
+def tip_motions(draw: st.DrawFn) -> Motion:
+    """Draw a straight move or an arc over the vise and round it, high or low."""
+    across, heights = st.integers(-2200, 2200).map(lambda n: n / 10.0), st.integers(-900, 50)
+    x1, y1, x2, y2 = draw(across), draw(across), draw(across), draw(across)
+    z1, z2 = draw(heights) / 10.0, draw(heights) / 10.0
+    if draw(st.booleans()):
+        return _motion(Kind.FEED, (x1, y1, z1), (x2, y2, z2), (math.nan, math.nan))
+    radius, begin, sweep = draw(st.floats(1.0, 100.0)), draw(st.floats(0.0, 6.0)), draw(st.floats(0.1, 6.0))
+    start, end = (
+        (x1 + radius * math.cos(angle), y1 + radius * math.sin(angle), z)
+        for angle, z in ((begin, z1), (begin + sweep, z2))
+    )
+    return _motion(Kind.ARC_ANTICLOCKWISE, start, end, (x1, y1))
+
+
+def _motion(kind: Kind, start: Place, end: Place, centre: tuple[float, float]) -> Motion:
+    return Motion(0, 1, kind, start, end, centre, 0, 100.0, 1000.0, 1, compensated=False)
+
+
+@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(tip_motions())
+def test_contact_is_what_many_discs_along_the_way_find(shop: Shop, moved: Motion) -> None:
+    """Discs at 500 places of the path against the boxes of the first lines of this file.
+
+    Between neighbours is at most 1 / 499 of a path of at most 700 mm: what is within half of that and the tolerances
+    of just touching is not judged.
+    """
+    job, mill = shop.job(), shop.mill()
+    context = Context("test", "mm", mill, job, levels_of(job))
+    cutter, holder = Sweeper(moved, 5.0), Sweeper(moved, 16.0)
+    faults = fixture_faults(context, obstacles_of(job, mill), moved, cutter, holder)
+    said = {(fault.code, fault.message.split(", whose")[0]) for fault in faults}
+    places = [moved.at(i / 499) for i in range(500)]
+    points = shapely.points([place[:2] for place in places])
+    for name, top, plan in (
+        ("a vise jaw", -10.0, shapely.union(shapely.box(-75, 20, 75, 1e3), shapely.box(-75, -1e3, 75, -20))),
+        ("the vise's body", -55.0, shapely.box(-200, -110, 200, 110) - shapely.box(-20.5, -20.5, 20.5, 20.5)),
+        ("what the block lies on", -20.0, shapely.box(-20.5, -20.5, 20.5, 20.5)),
+    ):
+        gaps = shapely.distance(points, plan).tolist()
+        for body, code, radius, base in (
+            ("the cutter", "fixture-contact", 5.0, 0.0),
+            ("the holder", "holder-contact", 16.0, 30.0),
+        ):
+            deepest = max(
+                min(top - z - base, radius - gap) for (_, _, z), gap in zip(places, gaps, strict=True)
+            )
+            if abs(deepest) > 0.7 + CONTACT + HEIGHT:
+                assert ((code, f"{body} goes into {name}") in said) == (deepest > 0.0), (body, name, deepest)
