@@ -156,7 +156,7 @@ def _motion(kind: Kind, start: Place, end: Place, centre: tuple[float, float]) -
     return Motion(0, 1, kind, start, end, centre, 0, 100.0, 1000.0, 1, compensated=False)
 
 
-@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(tip_motions())
 def test_contact_is_what_many_discs_along_the_way_find(shop: Shop, moved: Motion) -> None:
     """Discs at 500 places of the path against the boxes of the first lines of this file.
