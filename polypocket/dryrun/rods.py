@@ -51,9 +51,9 @@ class Block:
 def rods_of(track: Track, job: BlockJob | None) -> Callable[[Motion], tuple[Rod, ...]]:
     """Return what tells which rods go with a motion.
 
-    With a job they are its cutter and, where the job tells its diameter, its holder. Without one the cutter is as
-    thick as the program's comments say, ``(CUTTER 1 DIAMETER 12.000)``, the thickest of that number; where they say
-    nothing it is known by its axis alone.
+    With a job they are its cutter and its holder; a holder whose diameter the job does not tell is judged as far as
+    the cutter is thick. Without a job the cutter is as thick as the program's comments say,
+    ``(CUTTER 1 DIAMETER 12.000)``, the thickest of that number; where they say nothing it is known by its axis alone.
     """
     if job is not None:
         rods = _of_job(job)

@@ -18,7 +18,10 @@ __all__ = ["Column", "KeepOut", "TableTop"]
 
 
 class KeepOut(Table):
-    """A box that neither cutter nor holder may enter: a dividing head, a stop, a clamp; machine coordinates, mm."""
+    """A box that neither cutter nor holder may enter: a dividing head, a stop, a clamp; machine coordinates, mm.
+
+    Holder and head stand above the cutter, so that nothing can go under a box either: only its top counts.
+    """
 
     name: Text = Field(description="what stands there, as findings are to call it")
     x: Range = Field(description="lowest and highest X, machine coordinates")

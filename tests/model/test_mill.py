@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -9,8 +11,14 @@ import pytest
 from polypocket.errors import PolypocketError
 from polypocket.model.files import load_mill, shipped_mills
 from polypocket.model.mill import Mill, SpindleDrive
+from polypocket.model.written_mill import WrittenMill
 
 MILLS = Path(__file__).parents[2] / "fixtures" / "mills"
+
+
+def mill_of_text(text: str) -> Mill:
+    tables = tomllib.loads(text)
+    return WrittenMill.model_validate(tables, context={"units": tables["units"]}).resolved()
 
 
 def test_knee_mill_in_inches(knee_mill: Mill) -> None:
@@ -43,6 +51,42 @@ def test_knee_mill_in_inches(knee_mill: Mill) -> None:
 
 def test_the_shop_has_the_knee_mill_that_ships(knee_mill: Mill) -> None:
     assert load_mill(MILLS / "repair_shop_knee_mill.toml") == knee_mill
+
+
+def test_what_stands_round_the_work_is_written_out_as_an_example() -> None:
+    """The lines that the shipped file leaves as comments, taken out of them, in inches as the file is."""
+    text = (MILLS / "repair_shop_knee_mill.toml").read_text(encoding="utf-8")
+    plain, example = text.split("# [table]")
+    mill = mill_of_text(plain + re.sub(r"(?m)^# ?", "", "# [table]" + example))
+    assert mill.table is not None
+    assert mill.table.x == pytest.approx((-152.4, 914.4))
+    assert mill.table.z == pytest.approx(-215.9)
+    assert mill.column is not None
+    assert mill.column.throat == pytest.approx(304.8)
+    (head,) = mill.keep_out
+    assert head.name == "dividing head"
+    assert (*head.x, *head.y, *head.z) == pytest.approx((609.6, 762.0, -228.6, -76.2, -215.9, -63.5))
+    assert mill.model_copy(update={"table": None, "column": None, "keep_out": ()}) == mill_of_text(plain)
+
+
+def test_lengths_of_what_stands_round_the_work_may_carry_their_unit() -> None:
+    text = (
+        (MILLS / "pulley_head.toml").read_text(encoding="utf-8")
+        + "\n[column]\nthroat = '6 in'\n[[keep_out]]\nname = 'stop'\nx = [0, '1/2 in']\n"
+        + "y = ['-1 in', 0]\nz = [-200, '-40 mm']\n"
+    )
+    mill = mill_of_text(text)
+    assert mill.column is not None
+    assert mill.column.throat == pytest.approx(152.4)
+    assert (mill.keep_out[0].x, mill.keep_out[0].y, mill.keep_out[0].z) == (
+        (0.0, pytest.approx(12.7)),
+        (pytest.approx(-25.4), 0.0),
+        (-200.0, -40.0),
+    )
+
+
+def test_a_mill_says_nothing_of_what_stands_round_the_work_unless_it_is_given(knee_mill: Mill) -> None:
+    assert (knee_mill.table, knee_mill.column, knee_mill.keep_out) == (None, None, ())
 
 
 def test_pulley_head_and_what_is_taken_where_a_file_says_nothing() -> None:

@@ -109,6 +109,8 @@ def test_arrays_have_their_lengths() -> None:
     assert lengths("WrittenSpindle", "speeds") == (1, None)
     assert lengths("ToolChange", "at") == (3, 3)
     assert lengths("Vise", "body") == (3, 3)
+    assert [lengths("KeepOut", axis) for axis in "xyz"] == [(2, 2)] * 3
+    assert lengths("TableTop", "x") == (2, 2)
 
 
 def test_reference_points_have_their_names() -> None:
