@@ -27,8 +27,8 @@ _INVERSE_TIME = 93
 #: How far above the last peck the rapid back down ends: 0.010 in (NISTIR 6556 3.5.16.4, from memory).
 _ABOVE_LAST_PECK = 0.010 * MM_PER_INCH
 
-#: Most pecks that one block may ask for. No source: more is a slip, and would fill the memory.
-_MOST_PECKS = 10_000
+#: Most pecks, or holes, that one block may ask for. No source: more is a slip, and would fill the memory.
+_MOST_PECKS = 1_000
 
 
 class _Fault(NamedTuple):
@@ -115,7 +115,7 @@ def _fault(block: Block, state: State, told: Cycle, column: int) -> _Fault | Non
         return refused("R", f"{name} with R below {upright}: the hole would end above its beginning")
     pecks = (clear - bottom) / told.peck if told.motion == _WITH_PECKS else 1.0
     if max(pecks, 1.0) * times > _MOST_PECKS:
-        return _Fault(column, "unread", f"{name} asks for more than {_MOST_PECKS} pecks")
+        return _Fault(column, "unread", f"{name} asks for more than {_MOST_PECKS} holes or pecks")
     for axis in state.axes_of_plane[:2]:
         if AXES[axis] in block.values and math.isnan(target(block, state, axis)):
             text = f"an incremental move in {AXES[axis]} from a position that is not known"
@@ -138,6 +138,7 @@ def _heights(state: State, told: Cycle) -> tuple[float, float]:
 def _repeat(block: Block, state: State, draft: Draft, told: Cycle) -> None:
     upright = state.axes_of_plane[2]
     clear, bottom = _heights(state, told)
+    # A control that returns to the height before the first cycle of several goes no lower than this.
     start = state.work[upright]
     back = max(start, clear) if state.return_mode == _RETURN_TO_START else clear
 
