@@ -200,21 +200,8 @@ def motions_of(
         *(track.feed, track.feed_mode, track.rpm, track.tool, track.compensation_side, track.plane),
     )
     rows = zip(*(column.tolist() for column in columns), strict=True)
-    for row, (
-        line,
-        number,
-        event,
-        place,
-        stays,
-        centre,
-        turns,
-        feed,
-        mode,
-        rpm,
-        tool,
-        side,
-        plane,
-    ) in enumerate(rows):
+    for row, values in enumerate(rows):
+        line, number, event, place, stays, centre, turns, feed, mode, rpm, tool, side, plane = values
         kind = _KINDS[number]
         x = here[0] if stays[0] else place[0]
         y = here[1] if stays[1] else place[1]

@@ -32,7 +32,7 @@ def _touched_off(track: Track) -> Iterator[Fault]:
             row,
             f"takes the length of register {track.length_register[row]} into account; "
             "on this mill Z is touched off with the cutter itself",
-            "take G43 out, or write length_offset = true into the mill file if its control keeps lengths",
+            "take G43 out, and touch Z off with the cutter",
         )
 
 

@@ -27,8 +27,8 @@ _INVERSE_TIME = 93
 #: How far above the last peck the rapid back down ends: 0.010 in (NISTIR 6556 3.5.16.4, from memory).
 _ABOVE_LAST_PECK = 0.010 * MM_PER_INCH
 
-#: Most pecks that one block may ask for. No source: more is a slip, and would fill the memory.
-_MOST_PECKS = 10_000
+#: Most pecks, or holes, that one block may ask for. No source: more is a slip, and would fill the memory.
+_MOST_PECKS = 1_000
 
 
 class _Fault(NamedTuple):
@@ -40,7 +40,11 @@ class _Fault(NamedTuple):
 def cycle(block: Block, state: State, draft: Draft, column: int) -> None:
     """Carry out the cycle in force once, or L times; ``column`` is that of the block's first axis word."""
     told = _words(block, state)
-    fault = _mode_fault(state, column) or _fault(block, state, told, column)
+    fault = (
+        _mode_fault(state, column)
+        or _words_fault(block, state, told, column)
+        or _place_fault(block, state, told, column)
+    )
     if fault is not None:
         draft.complain(block.line, *fault)
         follow(block, state)
@@ -86,8 +90,8 @@ def _mode_fault(state: State, column: int) -> _Fault | None:
     return None
 
 
-def _fault(block: Block, state: State, told: Cycle, column: int) -> _Fault | None:
-    """Say what is wrong with the words of a cycle."""
+def _words_fault(block: Block, state: State, told: Cycle, column: int) -> _Fault | None:
+    """Say which word is missing, or has a value that it cannot have."""
     name = g_text(told.motion)
     upright = AXES[state.axes_of_plane[2]]
     wanted = {"R": told.clear, upright: told.bottom}
@@ -97,31 +101,40 @@ def _fault(block: Block, state: State, told: Cycle, column: int) -> _Fault | Non
     for letter, value in wanted.items():
         if math.isnan(value):
             return _Fault(named, "unread", f"{name} without {letter}")
-
-    def refused(letter: str, text: str) -> _Fault:
-        word = block.values.get(letter)
-        return _Fault(column if word is None else word.column, "unread", text)
-
     if told.motion == _WITH_DWELL and told.dwell < 0.0:
-        return refused("P", f"{name} with a negative time of waiting")
+        return _at("P", block, column, f"{name} with a negative time of waiting")
     if told.motion == _WITH_PECKS and not told.peck > 0.0:
-        return refused("Q", f"{name} with a peck that goes no deeper: Q must be greater than 0")
+        return _at("Q", block, column, f"{name} with a peck that goes no deeper: Q must be greater than 0")
     times = _times(block)
     if not (times >= 1.0 and times.is_integer()):
-        return refused("L", f"{name} is repeated L times: L must be a whole number, 1 or more")
-    if math.isnan(state.work[state.axes_of_plane[2]]):
-        return _Fault(column, "unread", f"{name} from a position in {upright} that is not known")
+        return _at("L", block, column, f"{name} is repeated L times: L must be a whole number, 1 or more")
+    return None
+
+
+def _place_fault(block: Block, state: State, told: Cycle, column: int) -> _Fault | None:
+    """Say what is wrong with where the cycle begins and how far it goes."""
+    name = g_text(told.motion)
+    *across, upright = state.axes_of_plane
+    if math.isnan(state.work[upright]):
+        return _Fault(column, "unread", f"{name} from a position in {AXES[upright]} that is not known")
     clear, bottom = _heights(state, told)
     if bottom > clear + NOISE:
-        return refused("R", f"{name} with R below {upright}: the hole would end above its beginning")
+        text = f"{name} with R below {AXES[upright]}: the hole would end above its beginning"
+        return _at("R", block, column, text)
     pecks = (clear - bottom) / told.peck if told.motion == _WITH_PECKS else 1.0
-    if max(pecks, 1.0) * times > _MOST_PECKS:
-        return _Fault(column, "unread", f"{name} asks for more than {_MOST_PECKS} pecks")
-    for axis in state.axes_of_plane[:2]:
+    if max(pecks, 1.0) * _times(block) > _MOST_PECKS:
+        return _Fault(column, "unread", f"{name} asks for more than {_MOST_PECKS} holes or pecks")
+    for axis in across:
         if AXES[axis] in block.values and math.isnan(target(block, state, axis)):
             text = f"an incremental move in {AXES[axis]} from a position that is not known"
-            return refused(AXES[axis], text)
+            return _at(AXES[axis], block, column, text)
     return None
+
+
+def _at(letter: str, block: Block, column: int, text: str) -> _Fault:
+    """Blame the word of a letter, or ``column`` where the line has none."""
+    word = block.values.get(letter)
+    return _Fault(column if word is None else word.column, "unread", text)
 
 
 def _times(block: Block) -> float:
@@ -139,6 +152,7 @@ def _heights(state: State, told: Cycle) -> tuple[float, float]:
 def _repeat(block: Block, state: State, draft: Draft, told: Cycle) -> None:
     upright = state.axes_of_plane[2]
     clear, bottom = _heights(state, told)
+    # A control that returns to the height before the first cycle of several goes no lower than this.
     start = state.work[upright]
     back = max(start, clear) if state.return_mode == _RETURN_TO_START else clear
 
