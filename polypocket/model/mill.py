@@ -18,12 +18,13 @@ from polypocket.model.values import (
     PositiveNumber,
     PositivePower,
     PositiveRate,
+    RegisterNumber,
     SignedLength,
     Text,
 )
 from polypocket.units import Units
 
-__all__ = ["Axes", "Axis", "CoolantSupply", "Mill", "SpindleDrive", "ToolChange", "Vise"]
+__all__ = ["Axes", "Axis", "CoolantSupply", "CutterRegisters", "Mill", "SpindleDrive", "ToolChange", "Vise"]
 
 
 class Axis(Table):
@@ -80,6 +81,20 @@ class ToolChange(Table):
     at: Triple | None = Field(None, description="where it is changed, X, Y, Z in machine coordinates")
 
 
+class CutterRegisters(Table):
+    """What the control's registers for cutter radius compensation hold, by number (D), mm.
+
+    Along a path that is the part's contour a register holds the cutter's radius. Along a path that carries the
+    cutter's nominal radius already it holds the true radius less the nominal one: 0 for a cutter as the
+    program wants it, negative for one that was reground and is smaller. A positive radius puts the cutter's
+    centre to the left of the path with G41 and to the right with G42, a negative one to the other side.
+    """
+
+    radius: dict[RegisterNumber, SignedLength] = Field(
+        description="radius in each register by its number (D), as a length; negative allowed"
+    )
+
+
 class Vise(Table):
     """The vise; lengths mm. ``body`` is its size along X, Y, Z with the handle, the swivel base at 0."""
 
@@ -93,7 +108,8 @@ class Mill(Table):
     """A mill. Lengths mm, feeds mm/min.
 
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
-    the cutter's tip is on the zero, if Z is touched off with the cutter itself.
+    the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``cutter_registers`` has the
+    registers that somebody set; what another holds is not known.
     """
 
     name: Text
@@ -110,3 +126,4 @@ class Mill(Table):
     tool_change: ToolChange = ToolChange()
     vise: Vise | None = None
     work_offsets: dict[OffsetName, Triple] = Field(default_factory=dict)
+    cutter_registers: CutterRegisters = CutterRegisters(radius={})

@@ -8,7 +8,16 @@ from pydantic import Field, ValidationInfo, field_validator
 
 from polypocket.model.arrays import PositiveNumbers, Range, SpeedRange, Triple
 from polypocket.model.base import Table
-from polypocket.model.mill import Axes, Axis, CoolantSupply, Mill, SpindleDrive, ToolChange, Vise
+from polypocket.model.mill import (
+    Axes,
+    Axis,
+    CoolantSupply,
+    CutterRegisters,
+    Mill,
+    SpindleDrive,
+    ToolChange,
+    Vise,
+)
 from polypocket.model.values import (
     Acceleration,
     Flag,
@@ -131,6 +140,10 @@ class WrittenMill(Table):
     work_offsets: dict[OffsetName, Triple] = Field(
         {}, description="machine positions X, Y, Z of the work zeros that are set"
     )
+    cutter_registers: CutterRegisters = Field(
+        CutterRegisters(radius={}),
+        description="what the control's registers for cutter radius compensation (D) hold",
+    )
 
     def resolved(self) -> Mill:
         """Return what the file means."""
@@ -150,4 +163,5 @@ class WrittenMill(Table):
             tool_change=self.tool_change,
             vise=self.vise,
             work_offsets=self.work_offsets,
+            cutter_registers=self.cutter_registers,
         )

@@ -68,8 +68,6 @@ NOT_CARRIED_OUT_G: Mapping[int, str] = {
     100: "offsets set by the program (G10) are not carried out",
     280: "the return to a reference point (G28) is not carried out; use G53",
     300: "the return to a reference point (G30) is not carried out; use G53",
-    410: "radius compensation is not carried out",
-    420: "radius compensation is not carried out",
     430: "length compensation (G43) is not carried out",
     650: "subprograms and macros are not carried out",
     660: "subprograms and macros are not carried out",

@@ -10,6 +10,7 @@ import math
 from polypocket.reader.arcs import NOISE, Arc, arc_by_centre, arc_by_radius
 from polypocket.reader.block import Block
 from polypocket.reader.columns import Draft
+from polypocket.reader.compensation import across_fault
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.groups import CYCLES, Group, g_text
 from polypocket.reader.state import AXES, State
@@ -54,6 +55,9 @@ def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
             else block.values[named[0]].column
         )
         draft.complain(block.line, column, *refusal)
+        _follow(block, state, frame)
+    elif (fault := across_fault(block, state)) is not None:
+        draft.complain(block.line, fault[0], "compensation", fault[1])
         _follow(block, state, frame)
     else:
         _tell_once(block, state, draft, block.values[named[0]].column)

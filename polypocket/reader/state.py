@@ -39,6 +39,8 @@ class State:
         offset: the work offset in force; G54 is what M2 and M30 leave behind (NISTIR 6556 3.6.1, from
             memory).
         compensation_side, radius_register, length_register: as the track's columns.
+        entering: radius compensation is on, and no move of X or Y has been made since.
+        leaving: it is off again, and the cutter's centre has not yet come back to the programmed path.
         mist, flood: whether each coolant is on.
         pass_number: of the last ``PASS`` comment.
         work, machine: position in each frame, mm; NaN where not known.
@@ -61,6 +63,8 @@ class State:
     compensation_side: int = 0
     radius_register: int = 0
     length_register: int = 0
+    entering: bool = False
+    leaving: bool = False
     mist: bool = False
     flood: bool = False
     pass_number: int = 0
@@ -105,5 +109,5 @@ class State:
         self.use_offset(54.0)
         self.plane, self.distance, self.feed_mode, self.motion = 170, 900, 94, 10
         self.compensation_side = self.radius_register = self.direction = 0
-        self.mist = self.flood = False
+        self.entering = self.leaving = self.mist = self.flood = False
         self.ended = True

@@ -138,8 +138,6 @@ def test_letters_that_nothing_on_the_line_takes(places: Places, letter: str) -> 
 @pytest.mark.parametrize(
     ("line", "column"),
     [
-        ("G41 D1 X5", 1),
-        ("G42 D1", 1),
         ("G43 H1 Z5", 1),
         ("G93 G1 X5 F2", 1),
         ("G10 L2 P1 X0 Y0 Z0", 1),
@@ -164,7 +162,6 @@ def test_words_that_are_not_carried_out(places: Places, line: str, column: int) 
 @pytest.mark.parametrize(
     ("line", "column"),
     [
-        ("G41 D1 X5", 1),
         ("G43 H1 Z5", 1),
         ("G10 L2 P1 X0", 1),
         ("G28 Z0", 1),
