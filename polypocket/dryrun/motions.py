@@ -31,7 +31,7 @@ _NO_MOTIONS = (Kind.EVENT, Kind.DWELL)
 
 @dataclass(frozen=True)
 class Motion:
-    """One motion of the cutter's tip centre, measured from the work zero.
+    """One motion of the cutter's tip centre, or as programmed, measured from the work zero.
 
     Attributes:
         row: the track's row.
@@ -146,7 +146,7 @@ def offset_word(offset: float) -> str:
 
 
 def motions_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tuple[Motion, ...]:
-    """Return a track's motions, all measured from the work zero of the offset ``zero``.
+    """Return a track's motions as programmed, all measured from the work zero of the offset ``zero``.
 
     Shifts (G92), other work offsets and moves in the machine's frame are brought into that frame; where the
     mill file does not give an offset that this needs, positions are not known. A height that a comment asks

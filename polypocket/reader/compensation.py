@@ -15,6 +15,7 @@ from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.groups import CYCLES, Group, g_text
 from polypocket.reader.state import State
+from polypocket.reader.track import Frame
 
 __all__ = ["across_fault", "by_hand_fault", "has_moved", "refuse_beside_compensation", "turn_compensation"]
 
@@ -81,17 +82,29 @@ def refuse_beside_compensation(block: Block, state: State, draft: Draft) -> None
             _refuse(block, draft, code.column, f"{what} {when}")
 
 
-def across_fault(block: Block, state: State) -> tuple[int, str] | None:
-    """Say why a block may not move X or Y as it does: column and text, or ``None``."""
+def across_fault(block: Block, state: State, frame: Frame, *, stays: bool) -> tuple[int, str] | None:
+    """Say why a block may not move X or Y as it does: column and text, or ``None``.
+
+    Args:
+        block: the block.
+        state: before it.
+        frame: of its coordinates.
+        stays: whether it sends X and Y where they are on the programmed path.
+    """
     named = [block.values[axis] for axis in "XY" if axis in block.values]
-    if not named or not (state.compensation_side or state.leaving):
+    if not named:
         return None
     motion = state.motion
+    if stays and (state.entering or state.leaving):
+        which = "first move with radius compensation on" if state.entering else "first move after G40"
+        return named[0].column, f"the {which} goes nowhere in X and Y"
     if motion in CYCLES:
         return named[0].column, "a cycle while radius compensation is on or before the line that ends it"
     if state.entering and motion in _ARCS:
         return named[0].column, "the first move with radius compensation on is an arc; take a line"
     if state.leaving:
+        if frame == Frame.MACHINE:
+            return named[0].column, "the first move of X and Y after G40 is in machine coordinates"
         if motion in _ARCS:
             return named[0].column, "the first move after G40 is an arc; take a line"
         if len(named) == 1:

@@ -56,7 +56,9 @@ def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
         )
         draft.complain(block.line, column, *refusal)
         _follow(block, state, frame)
-    elif (fault := across_fault(block, state)) is not None:
+    elif (state.compensation_side or state.leaving) and (
+        fault := across_fault(block, state, frame, stays=_stays(block, state, frame))
+    ) is not None:
         draft.complain(block.line, fault[0], "compensation", fault[1])
         _follow(block, state, frame)
     else:
@@ -124,6 +126,16 @@ def _target(block: Block, state: State, axis: int, frame: Frame) -> float:
         return math.nan
     length = word.value * state.scale
     return state.work[axis] + length if state.distance == 910 and frame == Frame.WORK else length
+
+
+def _stays(block: Block, state: State, frame: Frame) -> bool:
+    """Whether the block sends X and Y where they are."""
+    here = state.work if frame == Frame.WORK else state.machine
+    return all(
+        abs(_target(block, state, axis, frame) - here[axis]) <= NOISE
+        for axis in (0, 1)
+        if AXES[axis] in block.values
+    )
 
 
 def _follow(block: Block, state: State, frame: Frame) -> None:

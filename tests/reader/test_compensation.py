@@ -142,11 +142,15 @@ def test_before_the_plane_is_set(places: Places) -> None:
     [
         ("G41 D1 G3 X9 Y2 I4", (1, 11)),
         ("G41 D1\nG1 Z1\nG2 X9 Y2 I4", (3, 4)),
+        ("G41 D1 G1 X1 Y2", (1, 11)),
+        ("G41 D1 G1 Y2 Z5", (1, 11)),
         (ON + "G40 G3 X5 Y9 I-2", (3, 8)),
         (ON + "G40\nG1 Z1\nG2 X5 Y9 I-2", (5, 4)),
     ],
 )
-def test_the_first_and_the_last_move_are_lines(places: Places, body: str, place: tuple[int, int]) -> None:
+def test_the_first_and_last_moves_are_lines_that_go_somewhere(
+    places: Places, body: str, place: tuple[int, int]
+) -> None:
     assert places(body + "\nG40") == [(*place, "compensation")]
 
 
@@ -157,6 +161,9 @@ def test_the_first_and_the_last_move_are_lines(places: Places, body: str, place:
         ("G40\nG0 Y5", (4, 4)),
         ("G40 G91 X5 Y5", (3, 9)),
         ("G40\nG53 G0 X5", (4, 8)),
+        ("G40\nG53 G0 X5 Y5", (4, 8)),
+        ("G40 X9 Y9", (3, 5)),
+        ("G40\nG0 X9 Y9", (4, 4)),
         ("G40\nG41 D1", (4, 1)),
         ("G40\nG55\nG1 X5 Y5", (4, 1)),
     ],

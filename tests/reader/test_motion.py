@@ -187,7 +187,7 @@ def test_g53_that_is_wrong(places: Places, body: str, place: Place) -> None:
 
 def test_g53_with_radius_compensation_on(places: Places) -> None:
     # NISTIR 6556 3.5.12, from memory.
-    assert places("G41 D1\nG53 G0 X5\nG40\nG53 G0 X5 Y5") == [(2, 1, "compensation")]
+    assert places("G41 D1\nG53 G0 X5\nG40\nG1 X0 Y0\nG53 G0 X5") == [(2, 1, "compensation")]
 
 
 def test_an_event_row_carries_the_position(track_of: TrackOf) -> None:
