@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -451,6 +452,42 @@ def test_what_the_reader_refuses_is_not_followed_either() -> None:
     assert (7, "radius compensation is turned on again before a move after G40 has ended it") in found
 
 
+@pytest.mark.parametrize(
+    ("body", "sides", "line", "message"),
+    [
+        (
+            "G0 X10 Y0\nG3 X0 Y10 I-10\nG1 X-20\nX-20 Y0",
+            (0, 1, 1, 0, 0),
+            3,
+            "the first move with radius compensation is an arc",
+        ),
+        (
+            "G0 X0 Y40\nG1 X0 Y0\nX20\nG3 X40 Y20 I0 J20",
+            (0, 1, 1, 0, 0),
+            5,
+            "the move that ends radius compensation is an arc",
+        ),
+    ],
+)
+def test_arcs_at_the_ends(body: str, sides: tuple[int, ...], line: int, message: str) -> None:
+    # The reader leaves them out of the track; here one lets them through.
+    track = track_of(body)
+    track = replace(track, compensation_side=np.array(sides), radius_register=np.array(sides))
+    path = centre_path(track, motions_of(track, "G54", ZEROS), {1: 2.0})
+    assert [(fault.line, fault.message) for fault in path.faults] == [(line, message)]
+
+
+def test_inverse_time_is_kept_however_long_the_way_becomes() -> None:
+    track = track_of(OUTSIDE)
+    in_time = replace(track, feed_mode=np.full(len(track), 93, dtype=np.int64), feed=np.full(len(track), 2.0))
+    path = centre_path(in_time, motions_of(in_time, "G54", ZEROS), {1: 5.0})
+    minutes: dict[int, float] = {}
+    for motion in path.motions:
+        if not motion.is_rapid:
+            minutes[motion.line] = minutes.get(motion.line, 0.0) + motion.length / motion.rate
+    assert list(minutes.values()) == pytest.approx([0.5] * 7)
+
+
 # --- against offsets of a reference library ---
 
 
@@ -572,28 +609,18 @@ def turning(first: int, second: int, programmed: Mapping[int, Motion]) -> float:
 # --- the whole dry run ---
 
 
+def compensated(program: str, flat: str) -> str:
+    """The shop's program with each pass come upon under G42, along ``flat`` instead of 23, and left under G40."""
+    lines = program.splitlines()
+    for first, away in ((7, "X40. Y40."), (12, "X-40. Y40."), (17, "X-40. Y-40."), (22, "X40. Y-40.")):
+        lines[first - 1] = f"G42 D1 {lines[first - 1].replace('23', flat)}"
+        lines[first] += f"\nG40\nG1 {away}"
+    return "\n".join(lines) + "\n"
+
+
 def test_a_part_cut_along_its_own_contour(shop: Shop) -> None:
-    # The block of the shop's program, its flats at ±18, with the cutter's radius of 5 in the register.
-    text = shop.program
-    for flat in ("X23.", "Y23.", "X-23.", "Y-23."):
-        text = text.replace(f"G1 {flat}", f"G1 {flat.replace('23', '18')}")
-    lines = text.splitlines()
-    for first in (7, 12, 17, 22):  # each pass is come upon, cut, and left by itself
-        lines[first - 1] = f"G42 D1 {lines[first - 1]}"
-    text = "\n".join(lines)
-    for x, y, edge in (
-        (18, 30, "G1 Y30."),
-        (-30, 18, "G1 X-30."),
-        (-18, -30, "G1 Y-30."),
-        (30, -18, "G1 X30."),
-    ):
-        away = {
-            (18, 30): "X40. Y40.",
-            (-30, 18): "X-40. Y40.",
-            (-18, -30): "X-40. Y-40.",
-            (30, -18): "X40. Y-40.",
-        }
-        text = text.replace(f"{edge}\n", f"{edge}\nG40\nG1 {away[x, y]}\n")
+    # The block's flats are at ±18, and the register holds the cutter's radius of 5.
+    text = compensated(shop.program, "18")
     mill = shop.mill(cutter_registers={"radius": {1: 5.0}})
     result = shop.run(text, shop.job(), mill)
     assert [(f.code, f.line, f.message) for f in result.findings] == []
@@ -606,6 +633,24 @@ def test_a_part_cut_along_its_own_contour(shop: Shop) -> None:
     assert not unknown.ok
     plain = shop.run(text, shop.job(), shop.mill(cutter_registers={"radius": {1: 0.0}}))
     assert "gouge" in {finding.code for finding in plain.findings}
+
+
+def test_a_path_that_carries_the_cutter_s_nominal_radius(shop: Shop) -> None:
+    # The path lies at 18 + 5. With the cutter as the job wants it the register holds nothing; one that was ground
+    # down by 0.05 in radius wants −0.05, and the size is right again.
+    text = compensated(shop.program, "23")
+    for diameter, register, across in (
+        (10.0, 0.0, 36.0),
+        (9.9, 0.0, 36.1),
+        (9.9, -0.05, 36.0),
+        (10.0, 0.05, 36.1),
+    ):
+        named = text.replace("DIAMETER 10.000", f"DIAMETER {diameter:.3f}")
+        job = shop.job(cutter__diameter=diameter, tolerance__size=0.2)
+        result = shop.run(named, job, shop.mill(cutter_registers={"radius": {1: register}}))
+        assert result.as_cut[0].across_flats == pytest.approx((across,) * 4, abs=0.01)
+        expected = {"left-standing"} if across > 36.05 else set()
+        assert {finding.code for finding in result.findings} == expected, result.findings
 
 
 def test_travel_times_and_lengths_are_the_centre_s(shop: Shop) -> None:
