@@ -28,6 +28,9 @@ _KINDS = {
 }
 _DWELL, _MACHINE = 40, 530
 
+#: No move worth the name, mm. No source: a hundredth of the finest decimal that is written.
+_NO_MOVE = 1e-5
+
 
 def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
     """Make the block's motion, if it has one.
@@ -129,10 +132,10 @@ def _target(block: Block, state: State, axis: int, frame: Frame) -> float:
 
 
 def _stays(block: Block, state: State, frame: Frame) -> bool:
-    """Whether the block sends X and Y where they are."""
+    """Whether the block sends X and Y where they are, but for less than any mill can move."""
     here = state.work if frame == Frame.WORK else state.machine
     return all(
-        abs(_target(block, state, axis, frame) - here[axis]) <= NOISE
+        abs(_target(block, state, axis, frame) - here[axis]) <= _NO_MOVE
         for axis in (0, 1)
         if AXES[axis] in block.values
     )

@@ -144,6 +144,7 @@ def test_before_the_plane_is_set(places: Places) -> None:
         ("G41 D1\nG1 Z1\nG2 X9 Y2 I4", (3, 4)),
         ("G41 D1 G1 X1 Y2", (1, 11)),
         ("G41 D1 G1 Y2 Z5", (1, 11)),
+        ("G41 D1 G1 X1.000009 Y1.999991", (1, 11)),
         (ON + "G40 G3 X5 Y9 I-2", (3, 8)),
         (ON + "G40\nG1 Z1\nG2 X5 Y9 I-2", (5, 4)),
     ],
