@@ -17,7 +17,13 @@ class Rs274Ngc(Post):
         "whole numbers need no decimal point: X10 is ten",
         "G61 or G64 chooses how exactly corners are followed",
     )
-    dialect = Dialect(name="rs274ngc", inch_word=20, millimetre_word=21, reference_all_axes=True)
+    dialect = Dialect(
+        name="rs274ngc",
+        inch_word=20,
+        millimetre_word=21,
+        reference_all_axes=True,
+        register_of_cutter=True,
+    )
 
     safe_words = (*Post.safe_words, "G61")  # exact path: corners are not rounded off
     finer_decimals = True

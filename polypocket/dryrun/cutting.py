@@ -28,7 +28,6 @@ def cutting_faults(
     """
     yield from _spindle(context, motion)
     yield from _feed(context, motion)
-    yield from _compensation(context, motion)
     yield from _plunge(context, motion, met)
     if removed and motion.moves_across:
         bite = bite_of(motion, removed, context.job.cutter.radius)
@@ -79,17 +78,6 @@ def _feed(context: Context, motion: Motion) -> Iterator[Fault]:
             "cut at the job's feed",
             key="job",
             amount=motion.rate,
-        )
-
-
-def _compensation(context: Context, motion: Motion) -> Iterator[Fault]:
-    if motion.compensated:
-        yield context.fault(
-            "compensation",
-            motion.line,
-            "cuts with radius compensation on: where the cutter goes depends on a size in the control",
-            "take compensation out (G40) and let the path carry the cutter's radius",
-            key="cutting",
         )
 
 

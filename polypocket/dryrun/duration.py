@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from polypocket.cutting.time import Kinematics
+from polypocket.dryrun.compensation import centre_path
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.model.mill import Mill
 from polypocket.reader.track import Track
@@ -36,6 +37,7 @@ def seconds_of(track: Track, mill: Mill) -> float:
     knows it.
     """
     motions = motions_of(track, mill.work_offset, mill.work_offsets, mill.reference_points)
+    motions = centre_path(track, motions, mill.cutter_registers.radius).motions
     return moving_seconds(motions, mill) + float(track.dwell.sum())
 
 

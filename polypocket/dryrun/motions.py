@@ -37,7 +37,7 @@ _NO_MOTIONS = (Kind.EVENT, Kind.DWELL)
 
 @dataclass(frozen=True)
 class Motion:
-    """One motion of the cutter's tip centre, measured from the work zero.
+    """One motion of the cutter's tip centre, or as programmed, measured from the work zero.
 
     Attributes:
         row: the track's row.
@@ -180,7 +180,7 @@ def motions_of(
     work_offsets: Mapping[str, Point],
     reference_points: Mapping[str, Point] = MappingProxyType({}),
 ) -> tuple[Motion, ...]:
-    """Return a track's motions, all measured from the work zero of the offset ``zero``.
+    """Return a track's motions as programmed, all measured from the work zero of the offset ``zero``.
 
     Shifts (G92), other work offsets, moves in the machine's frame and to its reference points (by the G words
     that go there) are brought into that frame; where the mill file does not give one that this needs,

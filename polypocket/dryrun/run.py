@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from polypocket.dryrun.as_cut import AsCut, measure
+from polypocket.dryrun.compensation import centre_path
 from polypocket.dryrun.context import Context
 from polypocket.dryrun.cutter_check import cutter_faults
 from polypocket.dryrun.duration import lengths_of, moving_seconds
@@ -63,19 +64,26 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int
     (``length_offset``), the mill file gives the Z at which the tip of the cutter in use is on the zero. The first
     ``done`` programs have been run already: they cut, but their travel, times and lengths do not count.
     """
-    motions = [
-        motions_of(track, mill.work_offset, mill.work_offsets, mill.reference_points) for track in tracks
+    paths = [
+        centre_path(
+            track,
+            motions_of(track, mill.work_offset, mill.work_offsets, mill.reference_points),
+            mill.cutter_registers.radius,
+        )
+        for track in tracks
     ]
+    motions = [path.motions for path in paths]
     extremes = [extremes_of(each) for each in motions]
     faults: list[Fault] = []
-    for track, each, reach in zip(tracks, motions, extremes, strict=True):
+    for track, path, reach in zip(tracks, paths, extremes, strict=True):
         faults += _complaints(track)
-        faults += limit_faults(track, each, mill)
+        faults += path.faults
+        faults += limit_faults(track, path.motions, mill)
         faults += length_faults(track, mill)
         faults += reference_faults(track, mill)
         faults += travel_faults(track, reach, mill)
         faults += column_faults(track, reach, mill, job)
-        faults += table_faults(track, each, mill, job)
+        faults += table_faults(track, path.motions, mill, job)
     as_cut: tuple[AsCut, ...] = ()
     if job is not None:
         found, as_cut = _with_job(tracks, motions, mill, job)
@@ -135,7 +143,7 @@ def _complaints(track: Track) -> Iterator[Fault]:
 
 _FIXES = {
     "arc-radius": "write the arc's centre with more decimals, or correct it",
-    "compensation": "take compensation out (G40) and let the path carry the cutter's radius",
+    "compensation": "end compensation first (G40, then a G1 in X and Y), or let the path carry the cutter's radius",
     "end": "end the program as its control wants it",
     "no-feed": "give a feed (F) before it",
     "tool": "say which cutter it is for, or with G43 whose length",

@@ -20,13 +20,14 @@ from polypocket.model.values import (
     PositivePower,
     PositiveRate,
     ReferenceName,
+    RegisterNumber,
     SignedLength,
     Text,
 )
 from polypocket.model.words import Words
 from polypocket.units import Units
 
-__all__ = ["Axes", "Axis", "CoolantSupply", "Mill", "SpindleDrive", "ToolChange", "Vise"]
+__all__ = ["Axes", "Axis", "CoolantSupply", "CutterRegisters", "Mill", "SpindleDrive", "ToolChange", "Vise"]
 
 
 class Axis(Table):
@@ -83,6 +84,20 @@ class ToolChange(Table):
     at: Triple | None = Field(None, description="where it is changed, X, Y, Z in machine coordinates")
 
 
+class CutterRegisters(Table):
+    """What the control's registers for cutter radius compensation hold, by number (D), mm.
+
+    Along a path that is the part's contour a register holds the cutter's radius. Along a path that carries the
+    cutter's nominal radius already it holds the true radius less the nominal one: 0 for a cutter as the
+    program wants it, negative for one that was reground and is smaller. A positive radius puts the cutter's
+    centre to the left of the path with G41 and to the right with G42, a negative one to the other side.
+    """
+
+    radius: dict[RegisterNumber, SignedLength] = Field(
+        description="radius in each register by its number (D), as a length; negative allowed"
+    )
+
+
 class Vise(Table):
     """The vise; lengths mm.
 
@@ -104,7 +119,8 @@ class Mill(Table):
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
     the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``program_memory``: bytes that one
     program may have. ``keep_out``, ``table`` and ``column`` are judged only where they are given.
-    ``reference_points`` holds the machine positions to which G28 and G30 go.
+    ``reference_points`` holds the machine positions to which G28 and G30 go. ``cutter_registers`` has the registers
+    that somebody set; what another holds is not known.
     """
 
     name: Text
@@ -127,3 +143,4 @@ class Mill(Table):
     column: Column | None = None
     keep_out: tuple[KeepOut, ...] = ()
     reference_points: dict[ReferenceName, Triple] = Field(default_factory=dict)
+    cutter_registers: CutterRegisters = CutterRegisters(radius={})

@@ -40,6 +40,7 @@ __all__ = [
     "PositivePower",
     "PositiveRate",
     "ReferenceName",
+    "RegisterNumber",
     "Sides",
     "SignedLength",
     "Text",
@@ -63,6 +64,9 @@ _LONGEST_TEXT: Final = 100
 
 #: The words that select a work offset: NISTIR 6556, modal group of coordinate systems (from memory).
 _OFFSET_NAME: Final = r"G5[4-9]|G59\.[1-3]"
+
+#: A register's number as a key of a table: one to five digits. No source: controls hold a few hundred.
+_REGISTER_NUMBER: Final = r"[1-9][0-9]{0,4}"
 
 # What stands for these values in JSON Schema.
 NUMBER_OR_TEXT: Final = {"anyOf": [{"type": "number"}, {"type": "string"}]}
@@ -196,6 +200,14 @@ def _reference_name(value: object) -> str:
     return str(value)
 
 
+def _register_number(value: object) -> int:
+    """Read a register's number: text where it is a key of a file, a whole number in a model made in code."""
+    text = str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+    if not isinstance(text, str) or not re.fullmatch(_REGISTER_NUMBER, text):
+        raise ValueError(f"{shown(value)} is not a register's number; they are whole, from 1 to 99999")
+    return int(text)
+
+
 def _unquote(value: object) -> str:
     return "; write it without quotation marks" if isinstance(value, str) else ""
 
@@ -211,6 +223,7 @@ def _whole_schema(lowest: int, highest: int) -> WithJsonSchema:
 
 
 _TEXT_SCHEMA = WithJsonSchema({"type": "string", "minLength": 1, "maxLength": _LONGEST_TEXT})
+_REGISTER_SCHEMA = WithJsonSchema({"type": "string", "pattern": f"^{_REGISTER_NUMBER}$"})
 _OFFSET_SCHEMA = WithJsonSchema({"type": "string", "pattern": f"^({_OFFSET_NAME})$"})
 _REFERENCE_SCHEMA = WithJsonSchema({"type": "string", "enum": ["G28", "G30"]})
 
@@ -229,5 +242,6 @@ Sides = Annotated[int, PlainValidator(_whole(3, _MOST_SIDES)), _whole_schema(3, 
 Count = Annotated[int, PlainValidator(_whole(1, _LARGEST_COUNT)), _whole_schema(1, _LARGEST_COUNT)]
 Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"type": "boolean"})]
 Text = Annotated[str, PlainValidator(_text), _TEXT_SCHEMA]
+RegisterNumber = Annotated[int, PlainValidator(_register_number), _REGISTER_SCHEMA]
 OffsetName = Annotated[str, PlainValidator(_offset_name), _OFFSET_SCHEMA]
 ReferenceName = Annotated[str, PlainValidator(_reference_name), _REFERENCE_SCHEMA]

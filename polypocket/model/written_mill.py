@@ -8,7 +8,16 @@ from pydantic import Field, ValidationInfo, field_validator
 
 from polypocket.model.arrays import PositiveNumbers, Range, SpeedRange, Triple
 from polypocket.model.base import Table
-from polypocket.model.mill import Axes, Axis, CoolantSupply, Mill, SpindleDrive, ToolChange, Vise
+from polypocket.model.mill import (
+    Axes,
+    Axis,
+    CoolantSupply,
+    CutterRegisters,
+    Mill,
+    SpindleDrive,
+    ToolChange,
+    Vise,
+)
 from polypocket.model.surroundings import Column, KeepOut, TableTop
 from polypocket.model.values import (
     Acceleration,
@@ -135,6 +144,10 @@ class WrittenMill(Table):
     work_offsets: dict[OffsetName, Triple] = Field(
         {}, description="machine positions X, Y, Z of the work zeros that are set"
     )
+    cutter_registers: CutterRegisters = Field(
+        CutterRegisters(radius={}),
+        description="what the control's registers for cutter radius compensation (D) hold",
+    )
     reference_points: dict[ReferenceName, Triple] = Field(
         {}, description="machine positions X, Y, Z to which G28 and G30 go"
     )
@@ -192,6 +205,7 @@ class WrittenMill(Table):
             tool_change=self.tool_change,
             vise=self.vise,
             work_offsets=self.work_offsets,
+            cutter_registers=self.cutter_registers,
             reference_points=self.reference_points,
             program_memory=self.program_memory,
             words=self.words,

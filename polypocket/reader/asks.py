@@ -18,6 +18,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from polypocket.reader.columns import Draft
+from polypocket.reader.compensation import by_hand_fault
 from polypocket.reader.state import State
 from polypocket.reader.track import Asked, Event, Kind
 from polypocket.reader.words import Remark, read_number
@@ -62,6 +63,8 @@ def hear(remark: Remark, line: int, optional: bool, state: State, draft: Draft) 
         return
     if request.fault:
         draft.complain(line, remark.column, *request.fault)
+    if fault := by_hand_fault(request.kind, state):
+        draft.complain(line, remark.column, "compensation", fault)
     event = _obey(request, state)
     row = draft.add(state, line, optional, Kind.EVENT, event)
     draft.ask(Asked(line, row, request.kind, request.number, request.value, remark.text))

@@ -41,6 +41,8 @@ class Dialect:
         line_length: most characters in a line.
         program_number: whether a block may carry the program's number (a colon and digits) after the
             opening ``%``.
+        register_of_cutter: whether G41 and G42 without D take the register that has the number of the cutter
+            in the spindle.
         arc_radius_mm: most by which an arc's radii at start and end may differ, mm.
         arc_radius_inch: the same for programs in inches, inches.
         unknown: G and M words of the standard that this control does not know, such as ``G81``.
@@ -60,6 +62,7 @@ class Dialect:
     decimal_point: bool = False
     line_length: int = 256
     program_number: bool = False
+    register_of_cutter: bool = False
     arc_radius_mm: float = 0.002
     arc_radius_inch: float = 0.0002
     unknown: frozenset[str] = frozenset()

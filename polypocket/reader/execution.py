@@ -12,6 +12,7 @@ from collections.abc import Mapping
 
 from polypocket.reader.block import Block, Code
 from polypocket.reader.columns import Draft
+from polypocket.reader.compensation import has_moved, refuse_beside_compensation, turn_compensation
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.groups import CYCLES, Group, g_text
 from polypocket.reader.motion import move
@@ -33,6 +34,7 @@ def carry_out(block: Block, state: State, draft: Draft, dialect: Dialect) -> Non
     """Carry out one block: change ``state``, and leave rows and complaints in ``draft``."""
     if not block.refused:
         _refuse_words_without_use(block, state, draft)
+    refuse_beside_compensation(block, state, draft)
     _feed(block, state, draft)
     _speed(block, state, draft)
     _cutter(block, state, draft)
@@ -42,11 +44,11 @@ def carry_out(block: Block, state: State, draft: Draft, dialect: Dialect) -> Non
         _dwell(block, state, draft)
         _modes(block, state, draft, dialect)
     move(block, state, draft, dialect)
-    if (
-        state.feed_mode == _INVERSE_TIME
-    ):  # there every feed move has its own: NISTIR 6556 3.5.19 (from memory)
+    if state.feed_mode == _INVERSE_TIME:
+        # There every feed move has its own: NISTIR 6556 3.5.19 (from memory).
         state.feed = math.nan
         state.told.discard("no-feed")
+    has_moved(block, state)
     _stop(block, state, draft)
 
 
@@ -64,6 +66,8 @@ def _refuse_words_without_use(block: Block, state: State, draft: Draft) -> None:
         of_use.add("P")
     if Group.LENGTH in codes and codes[Group.LENGTH].number == _WITH_LENGTH:
         of_use.add("H")
+    if Group.COMPENSATION in codes and codes[Group.COMPENSATION].number != 400:
+        of_use.add("D")
     for letter, word in block.values.items():
         if letter not in _ALWAYS_OF_USE and letter not in of_use:
             block.refused = True
@@ -173,8 +177,7 @@ def _modes(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
             "inch" if code.number == dialect.inch_word * 10 else "mm", code.column, block.line, state, draft
         )
     if (code := codes.get(Group.COMPENSATION)) is not None:
-        state.compensation_side = {400: 0, 410: 1, 420: 2}[code.number]
-        state.radius_register = _register(block, "D") if state.compensation_side else 0
+        turn_compensation(block, code, state, draft, dialect)
     if (code := codes.get(Group.LENGTH)) is not None:
         _length(block, code, state, draft)
     if (code := codes.get(Group.OFFSET)) is not None:

@@ -79,8 +79,6 @@ CARRIED_OUT_CYCLES = frozenset((810, 820, 830))
 #: G words that are known, or meant often enough to be named, but are refused.
 NOT_CARRIED_OUT_G: Mapping[int, str] = {
     100: "offsets set by the program (G10) are not carried out",
-    410: "radius compensation is not carried out",
-    420: "radius compensation is not carried out",
     650: "subprograms and macros are not carried out",
     660: "subprograms and macros are not carried out",
     **{

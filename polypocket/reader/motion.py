@@ -8,13 +8,14 @@ from __future__ import annotations
 from polypocket.reader.arc_motion import arc
 from polypocket.reader.block import Block, Code
 from polypocket.reader.columns import Draft
+from polypocket.reader.compensation import across_fault
 from polypocket.reader.cycles import cycle
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.groups import CARRIED_OUT_CYCLES, CYCLES, Group, g_text
 from polypocket.reader.reference import go_to_reference
 from polypocket.reader.shifts import shift_zeros
 from polypocket.reader.state import AXES, State
-from polypocket.reader.targets import INCREMENTAL, follow, known_targets, tell_once
+from polypocket.reader.targets import INCREMENTAL, follow, known_targets, target, tell_once
 from polypocket.reader.track import Frame, Kind
 
 __all__ = ["move"]
@@ -25,6 +26,9 @@ _ARCS = {_CLOCKWISE: Kind.ARC_CLOCKWISE, _ANTICLOCKWISE: Kind.ARC_ANTICLOCKWISE}
 _MOTIONS = frozenset((*_LINES, *_ARCS, *CARRIED_OUT_CYCLES))
 _DWELL, _OFFSETS, _MACHINE = 40, 100, 530
 _REFERENCES = (280, 300)
+
+#: No move worth the name, mm. No source: a hundredth of the finest decimal that is written.
+_NO_MOVE = 1e-5
 
 
 def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
@@ -54,6 +58,11 @@ def move(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
             else block.values[named[0]].column
         )
         draft.complain(block.line, column, *refusal)
+        follow(block, state, frame)
+    elif (state.compensation_side or state.leaving) and (
+        fault := across_fault(block, state, frame, stays=_stays(block, state, frame))
+    ) is not None:
+        draft.complain(block.line, fault[0], "compensation", fault[1])
         follow(block, state, frame)
     else:
         _carry_out(block, state, draft, dialect, frame, block.values[named[0]].column)
@@ -121,6 +130,16 @@ def _refusal(state: State, frame: Frame) -> tuple[str, str] | None:
     if motion not in _MOTIONS:
         return "unread", f"axis words while {g_text(motion)} is in force"
     return None
+
+
+def _stays(block: Block, state: State, frame: Frame) -> bool:
+    """Whether the block sends X and Y where they are, but for less than any mill can move."""
+    here = state.work if frame == Frame.WORK else state.machine
+    return all(
+        abs(target(block, state, axis, frame) - here[axis]) <= _NO_MOVE
+        for axis in (0, 1)
+        if AXES[axis] in block.values
+    )
 
 
 def _line(block: Block, state: State, draft: Draft, frame: Frame) -> None:

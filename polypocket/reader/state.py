@@ -68,6 +68,8 @@ class State:
         shift: what G92 has added to the zeros of all work offsets, mm; NaN where not known.
         kept_shift: what the last G92 or G92.1 has laid by for G92.3; NaN until there was one.
         cycle: the last cycle, while nothing but cycles has followed it.
+        entering: radius compensation is on, and no move of X or Y has been made since.
+        leaving: it is off again, and the cutter's centre has not yet come back to the programmed path.
         mist, flood: whether each coolant is on.
         pass_number: of the last ``PASS`` comment.
         work, machine: position in each frame, mm; NaN where not known.
@@ -94,6 +96,8 @@ class State:
     shift: tuple[float, float, float] = _NO_SHIFT
     kept_shift: tuple[float, float, float] = (math.nan, math.nan, math.nan)
     cycle: Cycle | None = None
+    entering: bool = False
+    leaving: bool = False
     mist: bool = False
     flood: bool = False
     pass_number: int = 0
@@ -158,6 +162,6 @@ class State:
         self.use_offset(54.0)
         self.plane, self.distance, self.feed_mode, self.motion = 170, 900, 94, 10
         self.compensation_side = self.radius_register = self.direction = 0
-        self.mist = self.flood = False
+        self.entering = self.leaving = self.mist = self.flood = False
         self.cycle = None
         self.ended = True

@@ -80,8 +80,8 @@ class Complaint:
     Attributes:
         line: from 1.
         column: from 1.
-        code: a finding code: ``unread`` (radius compensation, G41 and G42, too), ``units``, ``end``,
-            ``arc-radius``, ``no-feed``, ``compensation`` or ``tool``.
+        code: a finding code: ``unread``, ``units``, ``end``, ``arc-radius``, ``no-feed``, ``tool`` or
+            ``compensation``.
         text: what is wrong.
     """
 
@@ -99,7 +99,8 @@ Integers = NDArray[np.int64]
 class Track:
     """A program as motions and events, one row each; all columns have the same length.
 
-    Lengths in mm, feeds in mm/min, whatever the program's units. Coordinates are the *programmed* ones: in
+    Lengths in mm, feeds in mm/min, whatever the program's units. Coordinates are the *programmed* ones, from
+    which the cutter's centre keeps off where ``compensation_side`` is not 0: in
     the frame of the work offset in force (``frame`` 0) or of the machine (``frame`` 1), NaN until the axis
     was commanded. An axis that was moved in one frame only, or whose work offset has changed since, has not
     been commanded in the other frame: its NaN then means that it stands where it was put last. In a row with

@@ -149,11 +149,18 @@ SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], li
     "come upon from the inside": ({"l5": "G0 X10. Y-40."}, {}, {}, [("backlash", 8)]),
     "no end": ({"l26": ""}, {}, {}, [("end", 25)]),
     "units not said": ({"l1": "G17 G90 G94 G40 G49 G54"}, {}, {}, [("units", 2), ("units", 4)]),
-    "compensation on": (
+    # Nobody knows where the cutter goes, and it is never taken back: three rapids go across, and the end comes.
+    "compensation by a register that is not known": (
         {"l7": "G41 D1\nG1 X23. F300."},
         {},
         {},
-        [("unread", 7), ("compensation", 9), ("compensation", 26)],
+        [
+            ("compensation", 8),
+            ("rapid-contact", 8),
+            *(("compensation", line) for line in (11, 16, 21, 27)),
+            *[("left-standing", 27)] * 3,
+            ("size", 27),
+        ],
     ),
     "an arc that does not close": (
         {"l9": "G3 X22. Y31. I-1. J0.1\nG0 Z10."},
@@ -242,11 +249,12 @@ def test_without_a_job_only_what_needs_none_is_judged(shop: Shop) -> None:
     assert result.as_cut == ()
 
 
-def test_compensation_that_a_reader_lets_through_is_refused_when_it_cuts_and_at_the_end(shop: Shop) -> None:
+def test_compensation_that_a_reader_lets_through_needs_a_register_and_an_end(shop: Shop) -> None:
     track = read(shop.program, Dialect(name="test"), name="test")
     track = replace(track, compensation_side=np.ones(len(track), dtype=np.int64))
-    result = dry_run([track], shop.mill(), shop.job())
-    assert found(result) == [("compensation", 8), ("compensation", 25)]
+    result = dry_run([track], shop.mill(), None)
+    assert found(result) == [("compensation", 4), ("compensation", 25)]
+    assert "in a register that is not known" in result.findings[0].message
 
 
 def test_faults_alike_are_one_finding_that_tells_how_many(shop: Shop) -> None:

@@ -7,10 +7,11 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from pydantic import ValidationError
 
 from polypocket.errors import PolypocketError
 from polypocket.model.files import load_mill, shipped_mills
-from polypocket.model.mill import Mill, SpindleDrive
+from polypocket.model.mill import CutterRegisters, Mill, SpindleDrive
 from polypocket.model.written_mill import WrittenMill
 
 MILLS = Path(__file__).parents[2] / "fixtures" / "mills"
@@ -174,3 +175,26 @@ def test_adjustable_spindle(knee_mill: Mill, rpm: float, has: bool) -> None:
 def test_pulley_spindle(rpm: float, has: bool) -> None:
     spindle = SpindleDrive(rpm_low=80.0, rpm_high=210.0, speeds=(80.0, 135.0, 210.0), controlled=True)
     assert spindle.has(rpm) is has
+
+
+def test_the_control_s_registers_are_in_the_file_s_units(tmp_path: Path) -> None:
+    text = (MILLS / "repair_shop_knee_mill.toml").read_text(encoding="utf-8")
+    path = tmp_path / "mill.toml"
+    path.write_text(text, encoding="utf-8")
+    assert load_mill(path).cutter_registers.radius == {}
+    table = (
+        '\n[cutter_registers]\nradius = { "1" = 0.0, "2" = 0.25, "99999" = "-0.05 mm", "3" = "3/16 in" }\n'
+    )
+    path.write_text(text + table, encoding="utf-8")
+    radius = load_mill(path).cutter_registers.radius
+    assert radius == pytest.approx({1: 0.0, 2: 6.35, 99999: -0.05, 3: 4.7625})
+
+
+@pytest.mark.parametrize("number", [0, -1, True, 1.0, "x", "1 ", 100000])
+def test_a_register_s_number_is_whole_and_from_1(number: object) -> None:
+    with pytest.raises(ValidationError, match="is not a register's number"):
+        CutterRegisters.model_validate({"radius": {number: 1.0}})
+
+
+def test_a_mill_made_in_code_has_its_registers_by_number() -> None:
+    assert CutterRegisters(radius={7: -0.5}).radius == {7: -0.5}

@@ -265,7 +265,7 @@ def test_a_cycle_before_its_plane_is_set(places: Places) -> None:
 
 
 def test_a_cycle_with_radius_compensation_on(places: Places) -> None:
-    assert (2, 9, "compensation") in places("G41 D1\nG81 G99 X4 Z1 R2")
+    assert (2, 1, "compensation") in places("G41 D1\nG81 G99 X4 Z1 R2")
 
 
 def test_a_control_whose_cycles_may_take_other_words(places: Places) -> None:

@@ -138,8 +138,6 @@ def test_letters_that_nothing_on_the_line_takes(places: Places, letter: str) -> 
 @pytest.mark.parametrize(
     ("line", "column"),
     [
-        ("G41 D1 X5", 1),
-        ("G42 D1", 1),
         ("G10 L2 P1 X0 Y0 Z0", 1),
         ("G73 X5 Z1 R2 Q1", 1),
         ("G76 X5 Z1 R2", 1),
@@ -158,7 +156,6 @@ def test_words_that_are_not_carried_out(places: Places, line: str, column: int) 
 @pytest.mark.parametrize(
     ("line", "column"),
     [
-        ("G41 D1 X5", 1),
         ("G10 L2 P1 X0", 1),
         ("G84 X4 Y5 Z1 R2", 1),
         ("G73 X4 Y5 Z1 R2 Q1", 1),

@@ -186,8 +186,8 @@ def test_g53_that_is_wrong(places: Places, body: str, place: Place) -> None:
 
 
 def test_g53_with_radius_compensation_on(places: Places) -> None:
-    # NISTIR 6556 3.5.12, from memory. The compensation itself is refused too.
-    assert places("G41 D1\nG53 G0 X5\nG40\nG53 G0 X5") == [(1, 1, "unread"), (2, 1, "compensation")]
+    # NISTIR 6556 3.5.12, from memory.
+    assert places("G41 D1\nG53 G0 X5\nG40\nG1 X0 Y0\nG53 G0 X5") == [(2, 1, "compensation")]
 
 
 def test_an_event_row_carries_the_position(track_of: TrackOf) -> None:
@@ -230,7 +230,7 @@ def test_a_feed_does_not_outlive_its_mode(places: Places) -> None:
     assert places("G93 F5\nG1 X5") == [(2, 4, "no-feed")]
 
 
-def test_the_registers_of_refused_compensations_are_kept(track_of: TrackOf) -> None:
+def test_the_registers_of_compensations_are_kept(track_of: TrackOf) -> None:
     track = track_of("G41 D3\nG43 H5\nM0\nG40\nG49\nM0")
     assert track.radius_register.tolist() == [0, 3, 0, 0]
     assert track.length_register.tolist() == [0, 5, 0, 0]
