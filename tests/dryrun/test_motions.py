@@ -43,8 +43,8 @@ def test_a_shift_holds_in_every_work_offset() -> None:
 
 
 def test_what_stands_still_in_shifted_coordinates_does_not_move() -> None:
-    # 0.3 + (0.1 - 0.3) is not 0.1 in binary.
-    down = motions("F100\nG0 X0.1 Y0.7 Z3\nG92 X0.3 Y0.1\nG1 Z-1")[-1]
+    # 0.4 + (0.1 - 0.4) is not 0.1 in binary.
+    down = motions("F100\nG0 X0.1 Y0.7 Z3\nG92 X0.4 Y0.1\nG1 Z-1")[-1]
     assert not down.moves_across
     assert down.end[:2] == down.start[:2] == (0.1, 0.7)
 
