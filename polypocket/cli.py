@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
+import os
 import sys
 from collections.abc import Iterable
 from pathlib import Path
@@ -11,6 +14,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
+from polypocket.units import printable
 
 if TYPE_CHECKING:
     from polypocket.prove import Proof
@@ -40,19 +44,32 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document an
 
 
 def main() -> None:
-    """Run the command line; an error of ours becomes a message and an exit code, never a traceback."""
+    """Run the command line; an error becomes a message and an exit code, never a traceback."""
     wants_json = "--json" in sys.argv[1:]
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(
+            stream, io.TextIOWrapper
+        ):  # whatever it cannot show, such as a degree sign, is spelled out
+            stream.reconfigure(errors="backslashreplace")
     try:
-        app()
-    except PolypocketError as error:
-        if wants_json:
-            _print_json(_error_document(error))
-        else:
-            print(f"polypocket: {error}" if not isinstance(error, MistakesError) else error, file=sys.stderr)
-        sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
+        try:
+            app()
+        except PolypocketError as error:
+            if wants_json:
+                _print_json(_error_document(error))
+            text = str(error) if isinstance(error, MistakesError) else f"polypocket: {error}"
+            print("\n".join(map(printable, text.split("\n"))), file=sys.stderr)
+            sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
+        finally:
+            sys.stdout.flush()
     except BrokenPipeError:  # whoever reads the output has enough
-        sys.stderr.close()
+        _let_go_of_stdout()
         sys.exit(0)
+    except OSError as error:
+        _let_go_of_stdout()
+        where = f"{error.filename}: " if error.filename else "the output cannot be printed: "
+        print(printable(f"polypocket: {where}{(error.strerror or str(error)).lower()}"), file=sys.stderr)
+        sys.exit(UNUSABLE)
 
 
 @app.command()
@@ -176,7 +193,7 @@ def write(
     from polypocket.model.files import write_whole
     from polypocket.screen.check import written_lines
 
-    path = output if output is not None else Path(job.with_suffix(".nc").name)
+    path = output if output is not None else Path(f"{job.stem}.nc")
     proof, loaded = _proof(job, machine, post, path.name)
     if not as_json:
         _require_clean(proof, machine)
@@ -287,8 +304,17 @@ def _error_document(error: PolypocketError) -> dict[str, Any]:
 
 def _print(lines: Iterable[str]) -> None:
     for line in lines:
-        print(line)
+        print(printable(line))
 
 
 def _print_json(document: dict[str, Any]) -> None:
-    print(json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False))
+    """Print a document in ASCII, which every terminal, pipe and reader of JSON takes."""
+    print(json.dumps(document, indent=2, allow_nan=False))
+
+
+def _let_go_of_stdout() -> None:
+    """Let what could not be printed go nowhere, so that the end of the process does not try again."""
+    with contextlib.suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)

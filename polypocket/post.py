@@ -33,7 +33,7 @@ from polypocket.program import (
     UseCutter,
 )
 from polypocket.reader.dialect import Dialect
-from polypocket.units import MM_PER_INCH
+from polypocket.units import MM_PER_INCH, shown
 
 __all__ = ["Post", "post_named", "posts"]
 
@@ -268,7 +268,7 @@ def post_named(name: str) -> Post:
     entry = next(iter(entry_points(group="polypocket.posts", name=name)), None)
     if entry is None:
         known = ", ".join(sorted(entry_points(group="polypocket.posts").names))
-        raise InputError(f"no dialect is called {name!r}; there are {known}")
+        raise InputError(f"no dialect is called {shown(name)}; there are {known}")
     post = entry.load()()
     if not isinstance(post, Post):
         raise InputError(f"{entry.value} is not a post: it is no subclass of polypocket.post.Post")

@@ -202,5 +202,5 @@ def test_posts_are_found_by_name() -> None:
     assert {"iso6983", "rs274ngc"} <= set(posts())
     assert all(post.name == name and post.title and post.traits for name, post in posts().items())
     assert isinstance(post_named("iso6983"), Post)
-    with pytest.raises(InputError, match="no dialect is called 'rs274'; there are iso6983, rs274ngc"):
+    with pytest.raises(InputError, match='no dialect is called "rs274"; there are iso6983, rs274ngc'):
         post_named("rs274")
