@@ -7,7 +7,7 @@ import io
 import json
 import os
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -45,7 +45,6 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document an
 
 def main() -> None:
     """Run the command line; an error becomes a message and an exit code, never a traceback."""
-    wants_json = "--json" in sys.argv[1:]
     for stream in (sys.stdout, sys.stderr):
         if isinstance(
             stream, io.TextIOWrapper
@@ -53,23 +52,26 @@ def main() -> None:
             stream.reconfigure(errors="backslashreplace")
     try:
         try:
-            app()
-        except PolypocketError as error:
-            if wants_json:
-                _print_json(_error_document(error))
-            text = str(error) if isinstance(error, MistakesError) else f"polypocket: {error}"
-            print("\n".join(map(printable, text.split("\n"))), file=sys.stderr)
-            sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
+            _run(wants_json="--json" in sys.argv[1:])
         finally:
-            sys.stdout.flush()
-    except BrokenPipeError:  # whoever reads the output has enough
-        _let_go_of_stdout()
-        sys.exit(0)
+            if sys.stdout is not None:  # it is where the shell has closed it
+                sys.stdout.flush()
     except OSError as error:
         _let_go_of_stdout()
-        where = f"{error.filename}: " if error.filename else "the output cannot be printed: "
-        print(printable(f"polypocket: {where}{(error.strerror or str(error)).lower()}"), file=sys.stderr)
+        where = f"{error.filename}" if error.filename else "the output cannot be printed"
+        _tell(f"polypocket: {where}: {(error.strerror or str(error)).lower()}")
         sys.exit(UNUSABLE)
+
+
+def _run(*, wants_json: bool) -> None:
+    """Run the command; tell an error of ours on stderr, and as a document too where one is wanted."""
+    try:
+        app()
+    except PolypocketError as error:
+        if wants_json:
+            _print_json(_error_document(error))
+        _tell(str(error) if isinstance(error, MistakesError) else f"polypocket: {error}")
+        sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
 
 
 @app.command()
@@ -144,7 +146,7 @@ def new(
         raise InputError(f"{output}: is there already; name another file or say --replace")
     text = answers_to_job(asked(given, interactive=sys.stdin.isatty()), str(output))
     _write_new(output, text)
-    print(f"{output}: written. Read it through, then: polypocket check {output} --machine MILL")
+    _print([f"{output}: written. Read it through, then: polypocket check {output} --machine MILL"])
 
 
 @app.command()
@@ -302,14 +304,34 @@ def _error_document(error: PolypocketError) -> dict[str, Any]:
     return document
 
 
+def _tell(text: str) -> None:
+    """Print what is wrong on stderr, where there is one; where it cannot be printed, the exit code tells."""
+    if sys.stderr is not None:
+        with contextlib.suppress(OSError):
+            print("\n".join(map(printable, text.split("\n"))), file=sys.stderr, flush=True)
+
+
 def _print(lines: Iterable[str]) -> None:
-    for line in lines:
-        print(printable(line))
+    with _if_anyone_reads():
+        for line in lines:
+            print(printable(line))
 
 
 def _print_json(document: dict[str, Any]) -> None:
     """Print a document in ASCII, which every terminal, pipe and reader of JSON takes."""
-    print(json.dumps(document, indent=2, allow_nan=False))
+    with _if_anyone_reads():
+        print(json.dumps(document, indent=2, allow_nan=False))
+
+
+@contextlib.contextmanager
+def _if_anyone_reads() -> Iterator[None]:
+    """Go on where whoever reads the output has enough: the exit code tells what was found all the same."""
+    try:
+        yield
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except BrokenPipeError:
+        _let_go_of_stdout()
 
 
 def _let_go_of_stdout() -> None:

@@ -26,21 +26,30 @@ from polypocket.model.writing import write_all, write_whole
 from polypocket.model.written_mill import WrittenMill
 from polypocket.units import Units, shown
 
-__all__ = ["job_of_text", "load_job", "load_mill", "read_text", "shipped_mills", "write_all", "write_whole"]
+__all__ = [
+    "job_of_text",
+    "load_job",
+    "load_mill",
+    "mill_of_text",
+    "read_text",
+    "shipped_mills",
+    "write_all",
+    "write_whole",
+]
 
 Written = TypeVar("Written", bound=Table)
 
 #: Bytes of a program, at most: some million lines. Common practice, no source.
 _LARGEST_PROGRAM = 64 * 1024 * 1024
 
-#: Bytes of a job or mill, at most: some fifty times what a person writes. Common practice, no source.
-_LARGEST_TABLES = 100_000
+#: Bytes of a job or mill, at most: some twenty times what a person writes. Common practice, no source.
+_LARGEST_TABLES = 50_000
 
 #: Parts of a key in a job or mill, at most. No key that is known has more than three; tomllib's time grows with the
 #: square of their number.
-_MOST_PARTS = 16
+_MOST_PARTS = 8
 
-# One part of a TOML key and the point behind it, as often as may not be. In a comment the same is refused: no harm.
+# One part of a TOML key and the point behind it, as often as may not be. In a comment the same is refused.
 # What could begin in the middle of a part does not begin at all, and no part gives anything back, so that the time
 # grows with the length of the text alone.
 _TOO_MANY_PARTS = re.compile(
@@ -96,10 +105,20 @@ def load_mill(name_or_path: Path | str) -> Mill:
         MistakesError: it says something that cannot be, or that is not provided for yet; all of it together.
     """
     name = str(name_or_path)
-    tables = _parsed(_text_of_mill(name), name)
+    return mill_of_text(_text_of_mill(name), name)
+
+
+def mill_of_text(text: str, source: str) -> Mill:
+    """Read a mill from the text of a file, which mistakes are to call ``source``.
+
+    Raises:
+        FileError: it is not TOML.
+        MistakesError: as ``load_mill``.
+    """
+    tables = _parsed(text, source)
     mistakes, rest = not_yet_in_mill(tables)
     written, wrong = _validated(WrittenMill, rest)
-    return _unless(mistakes + wrong, tables, name, written.resolved() if written is not None else None)
+    return _unless(mistakes + wrong, tables, source, written.resolved() if written is not None else None)
 
 
 def read_text(path: Path | str, largest: int = _LARGEST_PROGRAM) -> str:
