@@ -17,6 +17,7 @@ from tests.hostile.inputs import ROOT
 
 MILL = "knee-mill-3-axis"
 JOB = ROOT / "fixtures" / "jobs" / "gate_key.toml"
+SEARCHED = os.pathsep.join(filter(None, (str(ROOT), os.environ.get("PYTHONPATH"))))
 PROGRAM = ROOT / "fixtures" / "programs" / "gate_key.rs274ngc.nc"
 
 READ: dict[str, Callable[[Path], tuple[object, ...]]] = {
@@ -151,7 +152,7 @@ def outcome(
             [sys.executable, "-m", "polypocket", *map(str, arguments)],
             stdout=out if stdout else subprocess.PIPE,
             stderr=subprocess.PIPE,
-            env={**os.environ, "PYTHONPATH": str(ROOT), **environment},
+            env={**os.environ, "PYTHONPATH": SEARCHED, **environment},
             preexec_fn=None if closed is None else lambda: os.close(closed),
             timeout=60,
             check=False,
@@ -190,10 +191,10 @@ def test_a_reader_that_has_enough(tmp_path: Path, options: list[str]) -> None:
         str(path),
         "--machine",
         MILL,
-        *(["--json"] if extra else []),
+        *options,
     ]
     with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env={**os.environ, "PYTHONPATH": str(ROOT)}
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env={**os.environ, "PYTHONPATH": SEARCHED}
     ) as process:
         assert process.stdout is not None and process.stderr is not None
         process.stdout.close()
