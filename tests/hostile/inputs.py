@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from types import MappingProxyType
 
-__all__ = ["JOB", "JOBS", "MILL", "MILLS", "PROGRAM", "PROGRAMS"]
+__all__ = ["FOUND", "JOB", "JOBS", "MILL", "MILLS", "PROGRAM", "PROGRAMS"]
 
 ROOT = Path(__file__).parents[2]
 JOB = (ROOT / "fixtures" / "jobs" / "gate_key.toml").read_text(encoding="utf-8")
@@ -278,3 +278,12 @@ def _programs() -> dict[str, bytes]:
 JOBS: Mapping[str, bytes] = MappingProxyType({**_encodings(JOB), **_toml(JOB), **_jobs()})
 MILLS: Mapping[str, bytes] = MappingProxyType({**_encodings(MILL), **_toml(MILL), **_mills()})
 PROGRAMS: Mapping[str, bytes] = MappingProxyType({**_encodings(PROGRAM), **_programs()})
+
+#: Programs that broke the dry run against the gate key's job, as the fuzzing found them, made smaller.
+FOUND: Mapping[str, bytes] = MappingProxyType(
+    {
+        "an arc that touches stock and removes none": (
+            b"G0 Z-5.\nG1 X-27.254 Y2.994 F3000.\nG1 X-9.526\nG1 X-23.383 Y2.5\nG3 X-23.383 Y-2Z.5 I4.33 J-2.5"
+        ),
+    }
+)

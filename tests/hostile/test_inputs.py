@@ -10,7 +10,7 @@ import pytest
 
 from polypocket.model.files import load_job
 from tests.hostile.conftest import Answer, Run
-from tests.hostile.inputs import JOBS, MILLS, PROGRAMS, ROOT
+from tests.hostile.inputs import FOUND, JOBS, MILLS, PROGRAMS, ROOT
 from tests.hostile.targets import SECONDS
 
 MILL = "knee-mill-3-axis"
@@ -64,6 +64,11 @@ def test_mill(run: Run, file: Path) -> None:
 @every(dict(PROGRAMS))
 def test_program(run: Run, file: Path) -> None:
     judge(run("dryrun", file, "--machine", MILL, "--json"), str(file))
+
+
+@every(dict(FOUND))
+def test_program_against_a_job(run: Run, file: Path) -> None:
+    judge(run("dryrun", file, "--machine", MILL, "--job", JOB, "--json"), str(file))
 
 
 def test_a_job_is_written_or_refused(run: Run, tmp_path: Path) -> None:
