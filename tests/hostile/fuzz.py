@@ -21,12 +21,8 @@ from typing import NoReturn
 
 __all__ = ["main"]
 
-#: What is looked at, line by line, while each target runs.
-_PACKAGES = {
-    "reader": ["polypocket.reader"],
-    "job": ["polypocket.model", "polypocket.units", "tomllib"],
-    "mill": ["polypocket.model", "polypocket.units", "tomllib"],
-}
+#: What is looked at, line by line; atheris knows whole packages only.
+_PACKAGES = ["polypocket", "tomllib"]
 
 
 class Trial:
@@ -80,7 +76,7 @@ def main() -> None:
     except ImportError:
         print("atheris is not installed: spoiling at random, without looking which lines are reached")
         _at_random(chosen)
-    with atheris.instrument_imports(include=_PACKAGES[chosen.target]):
+    with atheris.instrument_imports(include=_PACKAGES):
         from tests.hostile.mutation import SEEDS, mutated
         from tests.hostile.targets import TARGETS
     trial = Trial(TARGETS[chosen.target], chosen.seconds, chosen.found)
@@ -95,7 +91,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         for number, seed in enumerate(SEEDS[chosen.target]):
             (Path(folder) / str(number)).write_bytes(seed)
-        options = [sys.argv[0], f"-seed={chosen.seed + 1}", "-max_len=20000", "-verbosity=0", folder]
+        options = [sys.argv[0], f"-seed={chosen.seed + 1}", "-max_len=20000", "-verbosity=0"]
+        options += ["-report_slow_units=3600", f"-artifact_prefix={folder}/", folder]
         atheris.Setup(options, trial.once, custom_mutator=mutate)
         atheris.Fuzz()
 
