@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
+import os
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
+from polypocket.units import printable
 
 if TYPE_CHECKING:
     from polypocket.model.job import BlockJob
@@ -49,19 +53,34 @@ AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document an
 
 
 def main() -> None:
-    """Run the command line; an error of ours becomes a message and an exit code, never a traceback."""
-    wants_json = "--json" in sys.argv[1:]
+    """Run the command line; an error becomes a message and an exit code, never a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(
+            stream, io.TextIOWrapper
+        ):  # whatever it cannot show, such as a degree sign, is spelled out
+            stream.reconfigure(errors="backslashreplace")
+    try:
+        try:
+            _run(wants_json="--json" in sys.argv[1:])
+        finally:
+            if sys.stdout is not None:  # it is where the shell has closed it
+                sys.stdout.flush()
+    except OSError as error:
+        _let_go_of_stdout()
+        where = f"{error.filename}" if error.filename else "the output cannot be printed"
+        _tell(f"polypocket: {where}: {(error.strerror or str(error)).lower()}")
+        sys.exit(UNUSABLE)
+
+
+def _run(*, wants_json: bool) -> None:
+    """Run the command; tell an error of ours on stderr, and as a document too where one is wanted."""
     try:
         app()
     except PolypocketError as error:
         if wants_json:
             _print_json(_error_document(error))
-        else:
-            print(f"polypocket: {error}" if not isinstance(error, MistakesError) else error, file=sys.stderr)
+        _tell(str(error) if isinstance(error, MistakesError) else f"polypocket: {error}")
         sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
-    except BrokenPipeError:  # whoever reads the output has enough
-        sys.stderr.close()
-        sys.exit(0)
 
 
 @app.command()
@@ -138,7 +157,7 @@ def new(
         raise InputError(f"{output}: is there already; name another file or say --replace")
     text = answers_to_job(asked(given, interactive=sys.stdin.isatty()), str(output))
     _write_new(output, text)
-    print(f"{output}: written. Read it through, then: polypocket check {output} --machine MILL")
+    _print([f"{output}: written. Read it through, then: polypocket check {output} --machine MILL"])
 
 
 @app.command()
@@ -195,7 +214,7 @@ def write(
     from polypocket.model.files import load_job, write_all
     from polypocket.screen.check import written_lines
 
-    path = output if output is not None else Path(job.with_suffix(".nc").name)
+    path = output if output is not None else Path(f"{job.stem}.nc")
     loaded = load_job(job, cutter_diameter)
     proof = _proof(loaded, str(job), machine, post, path.name, from_pass)
     if not as_json:
@@ -322,10 +341,39 @@ def _error_document(error: PolypocketError) -> dict[str, Any]:
     return document
 
 
+def _tell(text: str) -> None:
+    """Print what is wrong on stderr, where there is one; where it cannot be printed, the exit code tells."""
+    if sys.stderr is not None:
+        with contextlib.suppress(OSError):
+            print("\n".join(map(printable, text.split("\n"))), file=sys.stderr, flush=True)
+
+
 def _print(lines: Iterable[str]) -> None:
-    for line in lines:
-        print(line)
+    with _if_anyone_reads():
+        for line in lines:
+            print(printable(line))
 
 
 def _print_json(document: dict[str, Any]) -> None:
-    print(json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False))
+    """Print a document in ASCII, which every terminal, pipe and reader of JSON takes."""
+    with _if_anyone_reads():
+        print(json.dumps(document, indent=2, allow_nan=False))
+
+
+@contextlib.contextmanager
+def _if_anyone_reads() -> Iterator[None]:
+    """Go on where whoever reads the output has enough: the exit code tells what was found all the same."""
+    try:
+        yield
+        if sys.stdout is not None:
+            sys.stdout.flush()
+    except BrokenPipeError:
+        _let_go_of_stdout()
+
+
+def _let_go_of_stdout() -> None:
+    """Let what could not be printed go nowhere, so that the end of the process does not try again."""
+    with contextlib.suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)

@@ -54,8 +54,12 @@ class Mistake:
         return f"{self.place}: {self.message}" if self.place else self.message
 
 
+#: Mistakes told in an error's text: more, and something else is wrong than each of them. No source.
+_MOST_TOLD = 50
+
+
 class MistakesError(InputError):
-    """All the mistakes of one file, reported together.
+    """All the mistakes of one file, reported together; the text tells the first fifty and counts the others.
 
     Attributes:
         source: the file's name as the person gave it.
@@ -65,7 +69,10 @@ class MistakesError(InputError):
     def __init__(self, source: str, mistakes: Sequence[Mistake]) -> None:
         self.source = source
         self.mistakes = tuple(mistakes)
-        super().__init__("\n".join(f"{source}: {mistake}" for mistake in self.mistakes))
+        told = [f"{source}: {mistake}" for mistake in self.mistakes[:_MOST_TOLD]]
+        if len(self.mistakes) > _MOST_TOLD:
+            told.append(f"{source}: and {len(self.mistakes) - _MOST_TOLD} more mistakes")
+        super().__init__("\n".join(told))
 
 
 class DialectError(PolypocketError):

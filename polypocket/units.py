@@ -22,6 +22,7 @@ __all__ = [
     "parse_length",
     "parse_power",
     "parse_rate",
+    "printable",
     "shown",
 ]
 
@@ -179,7 +180,7 @@ def in_units(mm: float, units: Units) -> str:
 def shown(value: object) -> str:
     """Return a value as it may stand in a message: one short line, nothing that a terminal would act on."""
     if isinstance(value, str):
-        start = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in value[:40])
+        start = printable(value[:40])
         return f'"{start}…"' if len(value) > 40 else f'"{start}"'
     if isinstance(value, bool):
         return str(value).lower()
@@ -192,6 +193,13 @@ def shown(value: object) -> str:
     if isinstance(value, list | tuple):
         return "an array"
     return f"the date or time {value}"  # nothing else is left in TOML
+
+
+def printable(text: str) -> str:
+    """Return a text with nothing in it that a terminal would act on: such signs are spelled out."""
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 def _length_of_text(text: str, units: Units) -> float:

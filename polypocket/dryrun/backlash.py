@@ -134,6 +134,8 @@ def backlash_faults(
     context: Context, borders: Borders, screws: Screws, motion: Motion, removed: Sequence[Piece]
 ) -> Iterator[Fault]:
     """Yield a fault for each flat that a motion finishes with a screw that is not taken up."""
+    if not removed:  # the tree takes no empty list
+        return
     touching: dict[int, list[BaseGeometry]] = {}
     found = borders.tree.query([piece.region for piece in removed], predicate="intersects")
     for number, index in found.T.tolist():

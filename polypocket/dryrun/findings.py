@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
@@ -11,6 +12,10 @@ from polypocket.units import MM_PER_INCH
 __all__ = ["Fault", "Finding", "Severity", "findings_of", "length_text", "rate_text"]
 
 Severity = Literal["error", "warning"]
+
+#: Findings of one program and code; what comes after becomes one more. A program whose reading is given up makes
+#: fewer, so this is for a list of speeds without end and the like. No source.
+_MOST_OF_A_CODE = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +74,19 @@ def findings_of(faults: Iterable[Fault]) -> tuple[Finding, ...]:
     A mistake of the plan repeats on every pass; a list of hundreds hides what else is wrong. In the order
     of the programs and lines.
     """
-    alike: dict[tuple[str, str, str], list[Fault]] = {}
+    alike: dict[tuple[str, str, Severity, str], list[Fault]] = {}
+    counts: Counter[tuple[str, str]] = Counter()
+    programs: dict[str, int] = {}
     for fault in faults:
-        alike.setdefault((fault.program, fault.code, fault.key), []).append(fault)
-    programs = list(dict.fromkeys(program for program, _, _ in alike))
+        programs.setdefault(fault.program, len(programs))
+        key = (fault.program, fault.code, fault.severity, fault.key)
+        if key not in alike:
+            counts[key[:2]] += 1
+            if counts[key[:2]] > _MOST_OF_A_CODE:
+                key = (*key[:3], "and all the others")
+        alike.setdefault(key, []).append(fault)
     findings = [_one(group) for group in alike.values()]
-    return tuple(sorted(findings, key=lambda f: (programs.index(f.program), f.line, f.column)))
+    return tuple(sorted(findings, key=lambda f: (programs[f.program], f.line, f.column)))
 
 
 def length_text(length: float, units: str | None) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import os
 import re
 import stat
@@ -25,9 +26,36 @@ from polypocket.model.writing import write_all, write_whole
 from polypocket.model.written_mill import WrittenMill
 from polypocket.units import Units, shown
 
-__all__ = ["job_of_text", "load_job", "load_mill", "read_text", "shipped_mills", "write_all", "write_whole"]
+__all__ = [
+    "job_of_text",
+    "load_job",
+    "load_mill",
+    "mill_of_text",
+    "read_text",
+    "shipped_mills",
+    "write_all",
+    "write_whole",
+]
 
 Written = TypeVar("Written", bound=Table)
+
+#: Bytes of a program, at most: some million lines. Common practice, no source.
+_LARGEST_PROGRAM = 64 * 1024 * 1024
+
+#: Bytes of a job or mill, at most: some twenty times what a person writes. Common practice, no source.
+_LARGEST_TABLES = 50_000
+
+#: Parts of a key in a job or mill, at most. No key that is known has more than three; tomllib's time grows with the
+#: square of their number.
+_MOST_PARTS = 8
+
+# One part of a TOML key and the point behind it, as often as may not be. In a comment the same is refused.
+# What could begin in the middle of a part does not begin at all, and no part gives anything back, so that the time
+# grows with the length of the text alone.
+_TOO_MANY_PARTS = re.compile(
+    r"""(?<![A-Za-z0-9_-])(?:(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+)"""
+    + f"{{{_MOST_PARTS}}}"
+)
 
 # tomllib tells the place only inside its message.
 _TOML_PLACE = re.compile(r" \((?:at line (?P<line>\d+), column (?P<column>\d+)|at end of document)\)$")
@@ -44,7 +72,7 @@ def load_job(path: Path | str, cutter_diameter: str | None = None) -> BlockJob:
         FileError: the file cannot be read or is not TOML.
         MistakesError: it says something that cannot be, or that is not done yet; all of it together.
     """
-    return job_of_text(read_text(path), str(path), cutter_diameter)
+    return job_of_text(read_text(path, _LARGEST_TABLES), str(path), cutter_diameter)
 
 
 def job_of_text(text: str, source: str, cutter_diameter: str | None = None) -> BlockJob:
@@ -91,30 +119,44 @@ def load_mill(name_or_path: Path | str) -> Mill:
         MistakesError: it says something that cannot be, or that is not provided for yet; all of it together.
     """
     name = str(name_or_path)
-    tables = _parsed(_text_of_mill(name), name)
-    mistakes, rest = not_yet_in_mill(tables)
-    written, wrong = _validated(WrittenMill, rest)
-    return _unless(mistakes + wrong, tables, name, written.resolved() if written is not None else None)
+    return mill_of_text(_text_of_mill(name), name)
 
 
-def read_text(path: Path | str) -> str:
-    """Read a file as UTF-8 text, line ends and all as they stand.
+def mill_of_text(text: str, source: str) -> Mill:
+    """Read a mill from the text of a file, which mistakes are to call ``source``.
 
     Raises:
-        FileError: it is missing, a folder, not readable, not UTF-8, or has a NUL character.
+        FileError: it is not TOML.
+        MistakesError: as ``load_mill``.
+    """
+    tables = _parsed(text, source)
+    mistakes, rest = not_yet_in_mill(tables)
+    written, wrong = _validated(WrittenMill, rest)
+    return _unless(mistakes + wrong, tables, source, written.resolved() if written is not None else None)
+
+
+def read_text(path: Path | str, largest: int = _LARGEST_PROGRAM) -> str:
+    """Read a file as UTF-8 text, line ends and all as they stand.
+
+    Only plain files are read: a pipe or a device may keep one waiting for ever, or never end.
+
+    Args:
+        path: the file.
+        largest: bytes that it may have.
+
+    Raises:
+        FileError: it is missing, a folder, no plain file, not readable, too large, not UTF-8, or has a NUL character.
     """
     try:
-        mode = os.stat(path).st_mode
-        if stat.S_ISDIR(mode):
-            raise FileError(f"{path}: is a folder; name a file in it")
-        if not stat.S_ISREG(mode):
-            raise FileError(f"{path}: is not a plain file")
-        content = Path(path).read_bytes()
+        content = _content(path, largest)
     except FileNotFoundError as error:
-        raise FileError(f"{path}: there is no such file") from error
+        link = "; it is a link to a file that is not there" if os.path.islink(path) else ""
+        raise FileError(f"{path}: there is no such file{link}") from error
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise FileError(f"{path}: cannot be read: {reason.lower()}") from error
+    if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        raise FileError(f"{path}: line 1, column 1: UTF-16 text, not UTF-8; save it as UTF-8")
     try:
         text = content.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -123,8 +165,38 @@ def read_text(path: Path | str) -> str:
     nul = text.find("\0")
     if nul >= 0:
         line, column = _line_and_column(text[:nul])
-        raise FileError(f"{path}: line {line}, column {column}: a NUL character; this is not a text file")
+        raise FileError(
+            f"{path}: line {line}, column {column}: a NUL character; this is not a text file, or not UTF-8"
+        )
     return text
+
+
+def _content(path: Path | str, largest: int) -> bytes:
+    """Return what a plain file holds.
+
+    Raises:
+        FileError: it is no plain file, or holds more than ``largest`` bytes.
+        OSError: it cannot be read.
+        ValueError: no file can have this name.
+    """
+    _require_plain(path, os.stat(path).st_mode)
+    # It is looked at again once it is open, since another may stand there by now; to open a pipe must not wait.
+    descriptor = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(descriptor, "rb") as file:
+        _require_plain(path, os.fstat(file.fileno()).st_mode)
+        content = file.read(largest + 1)
+    if len(content) > largest:
+        raise FileError(f"{path}: has more than {largest} bytes; is this the right file?")
+    return content
+
+
+def _require_plain(path: Path | str, mode: int) -> None:
+    if stat.S_ISDIR(mode):
+        raise FileError(f"{path}: is a folder; name a file in it")
+    if not stat.S_ISREG(mode):
+        raise FileError(
+            f"{path}: is not a plain file but a pipe or a device; save what it gives in a file first"
+        )
 
 
 def _text_of_mill(name: str) -> str:
@@ -132,7 +204,7 @@ def _text_of_mill(name: str) -> str:
         return shipped_mill(name)
     is_path = name.endswith(".toml") or "/" in name or os.sep in name or os.path.exists(name)
     if is_path:
-        return read_text(name)
+        return read_text(name, _LARGEST_TABLES)
     close = get_close_matches(name, shipped_mills(), n=3)
     known = f"nearest: {', '.join(close)}" if close else f"these ship: {', '.join(shipped_mills())}"
     raise FileError(f"{shown(name)}: no mill of this name ships and there is no such file; {known}")
@@ -145,6 +217,9 @@ def _parsed(text: str, source: str) -> dict[str, Any]:
         FileError: it is not TOML.
     """
     text = text.removeprefix("\ufeff")
+    if (many := _TOO_MANY_PARTS.search(text)) is not None:
+        where = "line {}, column {}".format(*_line_and_column(text[: many.start()]))
+        raise FileError(f"{source}: {where}: a key of more than {_MOST_PARTS} parts; none has so many")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

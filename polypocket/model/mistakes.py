@@ -22,6 +22,9 @@ _BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")  # TOML 1.0: a bare key; others
 #: Parts of the longest place of any mistake, such as axes.x.travel; what lies deeper need not be in order.
 _DEEPEST: Final = 3
 
+#: Characters of a key that a message shows whole; no key that is known has as many. No source.
+_LONGEST_KEY: Final = 40
+
 
 def mistakes_of(error: ValidationError, model: type[BaseModel]) -> list[Mistake]:
     """Return what ``error`` holds, each with its place in the file that ``model`` describes."""
@@ -37,7 +40,7 @@ def place_of(path: Path) -> str:
         if isinstance(part, int):
             place += f"[{part}]"
         else:
-            key = part if _BARE_KEY.fullmatch(part) else shown(part)
+            key = part if len(part) <= _LONGEST_KEY and _BARE_KEY.fullmatch(part) else shown(part)
             place += f".{key}" if place else key
     return place
 

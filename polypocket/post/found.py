@@ -10,6 +10,7 @@ from types import ModuleType
 
 from polypocket.errors import InputError
 from polypocket.post.base import Post
+from polypocket.units import shown
 
 __all__ = ["post_named", "posts"]
 
@@ -35,7 +36,9 @@ def post_named(name: str) -> Post:
     entry = next(iter(entry_points(group=_GROUP, name=name)), None)
     if entry is None:
         known = ", ".join(sorted(entry_points(group=_GROUP).names))
-        raise InputError(f"no dialect is called {name!r}; there are {known}; a file of your own ends in .py")
+        raise InputError(
+            f"no dialect is called {shown(name)}; there are {known}; a file of your own ends in .py"
+        )
     return _installed(entry)
 
 

@@ -17,6 +17,9 @@ _Triple: TypeAlias = tuple[float, float, float]
 
 _NOWHERE: _Triple = (math.nan, math.nan, math.nan)
 
+#: With more complaints than this a text is hardly a program, and nobody would read them all. No source.
+_MOST_COMPLAINTS = 1000
+
 
 class _Row(NamedTuple):
     """One row; the fields are the track's columns, three together where they belong to X, Y, Z; plain for speed."""
@@ -108,8 +111,20 @@ class Draft:
         self._asks.append(asked)
 
     def complain(self, line: int, column: int, code: str, text: str) -> None:
-        """Keep a complaint."""
-        self._complaints.append(Complaint(line, column, code, text))
+        """Keep a complaint, unless there are too many already."""
+        if not self.is_full:
+            self._complaints.append(Complaint(line, column, code, text))
+
+    @property
+    def is_full(self) -> bool:
+        """Whether there are so many complaints that no more are kept."""
+        return len(self._complaints) >= _MOST_COMPLAINTS
+
+    def close(self, line: int) -> None:
+        """Say, in place of the last complaint that was kept, that there may be more."""
+        last = self._complaints.pop()
+        text = f"more than {_MOST_COMPLAINTS - 1} complaints; nothing from here on is read"
+        self._complaints.append(Complaint(line, last.column, "unread", text))
 
     def track(self, name: str, file: int, units: str | None) -> Track:
         """Make the track; complaints come in the order of the text."""

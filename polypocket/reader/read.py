@@ -13,7 +13,7 @@ from polypocket.reader.execution import carry_out
 from polypocket.reader.groups import Group
 from polypocket.reader.state import State
 from polypocket.reader.track import Track
-from polypocket.reader.words import read_words
+from polypocket.reader.words import Fault, Reading, read_words
 
 __all__ = ["read"]
 
@@ -21,13 +21,17 @@ __all__ = ["read"]
 _PROGRAM_NUMBER = re.compile(r"[ \t]*:[ \t]*[0-9][0-9 \t]*")
 _BLANKS = " \t"
 
+#: Longer lines are refused unread, in characters, unless the dialect takes them: they are no lines. No source.
+_LONGEST_LINE = 4096
+
 
 def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -> Track:
     """Read a program as the dialect's control would, and give its motions and events.
 
     Lengths and feeds of the track are mm and mm/min whatever the program's units. Nothing that a program
     says raises: what is refused stands in the track's complaints, and the reading goes on with the next
-    line. A track with complaints is no account of what a mill would do.
+    line, until there are so many that this is hardly a program. A track with complaints is no account of
+    what a mill would do.
 
     Args:
         text: the program; lines end in LF or CR LF.
@@ -48,12 +52,16 @@ def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -
                 draft.complain(number, line.index("%") + 1, "end", "a closing % without an opening one")
             ends = True
             break
-        if state.ended:
+        if state.ended or not line:
             continue
         if number_may_come and line.strip(_BLANKS):
             number_may_come = False
             line = _without_program_number(line)
         _read_line(line, number, dialect, state, draft)
+        if draft.is_full:
+            draft.close(number)
+            ends = True  # whether it has an end, nobody looked
+            break
         if state.ended and opening is None:
             ends = True
             break
@@ -81,14 +89,15 @@ def _without_program_number(line: str) -> str:
 
 def _read_line(line: str, number: int, dialect: Dialect, state: State, draft: Draft) -> None:
     """Read and carry out a line; comments before the first word act before its block, the others after it."""
-    reading = read_words(line)
+    too_long = len(line) > dialect.line_length
+    reading = _unread(line) if too_long and len(line) > _LONGEST_LINE else read_words(line)
     first_word = reading.words[0].column if reading.words else len(line) + 1
     before = [remark for remark in reading.comments if remark.column < first_word]
     for remark in before:
         hear(remark, number, reading.optional, state, draft)
-    if reading.words or reading.fault or len(line) > dialect.line_length:
+    if reading.words or reading.fault or too_long:
         block = sort_words(reading, number, dialect, draft.complain)
-        if len(line) > dialect.line_length:
+        if too_long and len(line) <= _LONGEST_LINE:
             block.refused = True
             text = f"the line has {len(line)} characters, more than this control's {dialect.line_length}"
             draft.complain(number, dialect.line_length + 1, "unread", text)
@@ -120,8 +129,14 @@ def _decode(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
     decode(block, units, dialect.words, refuse)
 
 
+def _unread(line: str) -> Reading:
+    """Make the reading of a line so long that its words are not looked at: it is all fault."""
+    text = f"the line has {len(line)} characters and is not read; no control takes so many"
+    return Reading(fault=Fault(1, text, line))
+
+
 def _complain_of_the_end(lines: list[str], opening: int | None, draft: Draft) -> None:
     """Complain, at the last line that is not blank, of an end that is missing."""
-    last = max((number for number, line in enumerate(lines, 1) if line.strip(_BLANKS)), default=1)
+    last = next((number for number in range(len(lines), 0, -1) if lines[number - 1].strip(_BLANKS)), 1)
     text = "the program has no end: no M2 or M30" if opening is None else "the opening % wants a closing one"
     draft.complain(last, 1, "end", text)

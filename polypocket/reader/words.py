@@ -33,6 +33,8 @@ _STRAY_TEXTS = {
     ";": "a comment stands in parentheses",
     ":": "a program number is read only where the dialect has one, right after the opening %",
     "/": "/ stands only at the start of a line",
+    "\r": "a carriage return (U+000D) inside a line; save the file with line ends LF or CR LF",
+    "\ufeff": "a byte order mark (U+FEFF); save the file as UTF-8 without one",
 }
 
 

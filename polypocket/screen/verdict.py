@@ -12,6 +12,9 @@ from polypocket.units import Units
 
 __all__ = ["findings_lines", "verdict_lines"]
 
+#: Findings told on the screen: more, and something else is wrong than each of them. No source.
+_MOST_TOLD = 50
+
 
 def verdict_lines(verdict: DryRun, units: Units) -> Iterator[str]:
     """Yield findings, the part as cut, travel and times; lengths in ``units``."""
@@ -37,8 +40,11 @@ def findings_lines(verdict: DryRun) -> Iterator[str]:
         yield "Dry run: nothing found"
         return
     yield f"Dry run: {_count(errors, 'error')}, {_count(warnings, 'warning')}"
-    for finding in verdict.findings:
+    for finding in verdict.findings[:_MOST_TOLD]:
         yield from _finding(finding)
+    more = len(verdict.findings) - _MOST_TOLD
+    if more > 0:
+        yield f"  and {more} more; --json tells them all"
 
 
 def _finding(finding: Finding) -> Iterator[str]:

@@ -93,7 +93,7 @@ def answer(load: Any, tables: dict[str, Any]) -> BlockJob | Mill | MistakesError
     """Load tables as if they had been parsed from a file."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(files, "_parsed", lambda text, source: tables)
-        patch.setattr(files, "read_text", lambda path: "")
+        patch.setattr(files, "read_text", lambda path, largest: "")
         try:
             loaded: BlockJob | Mill = load("any.toml")
         except MistakesError as error:

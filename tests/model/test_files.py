@@ -43,16 +43,16 @@ def test_a_folder(tmp_path: Path) -> None:
 def test_not_a_plain_file(tmp_path: Path) -> None:
     pipe = tmp_path / "pipe.toml"
     os.mkfifo(pipe)  # to open it would wait for a writer for ever
-    assert refusal(pipe) == "is not a plain file"
+    assert refusal(pipe) == "is not a plain file but a pipe or a device; save what it gives in a file first"
 
 
 def test_unreadable(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = written(tmp_path, b"")
 
-    def refuse(self: Path) -> bytes:
-        raise PermissionError(13, "Permission denied", str(self))
+    def refuse(path: Path, flags: int) -> int:
+        raise PermissionError(13, "Permission denied", str(path))
 
-    monkeypatch.setattr(Path, "read_bytes", refuse)
+    monkeypatch.setattr(os, "open", refuse)
     assert refusal(path) == "cannot be read: permission denied"
 
 
@@ -69,7 +69,7 @@ def test_not_utf_8(tmp_path: Path) -> None:
 
 def test_nul(tmp_path: Path) -> None:
     path = written(tmp_path, b'kind = "block"\nna\0me = "x"')
-    assert refusal(path) == "line 2, column 3: a NUL character; this is not a text file"
+    assert refusal(path) == "line 2, column 3: a NUL character; this is not a text file, or not UTF-8"
 
 
 @pytest.mark.parametrize(
@@ -122,7 +122,55 @@ def test_the_nearest_names_of_an_unknown_mill() -> None:
 
 
 def test_a_key_a_thousand_tables_deep(tmp_path: Path) -> None:
-    path = written(tmp_path, (".".join(["a"] * 3000) + " = 1").encode())
+    path = written(tmp_path, b"# a.b\n" + ".".join(["a"] * 3000).encode() + b" = 1")
+    assert refusal(path) == "line 2, column 1: a key of more than 8 parts; none has so many"
+
+
+def test_a_key_as_deep_as_may_be(tmp_path: Path) -> None:
+    path = written(tmp_path, b" . ".join([b"a", b'"b c"', b"'d'", b"e-f"] * 2) + b" = 1")
     with pytest.raises(MistakesError) as caught:
         load_job(path)
     assert caught.value.mistakes[0].place == "a"
+
+
+def test_a_file_larger_than_any_job(tmp_path: Path) -> None:
+    path = written(tmp_path, b"#" * 50_001)
+    assert refusal(path) == "has more than 50000 bytes; is this the right file?"
+    assert read_text(path) == "#" * 50_001
+
+
+def test_a_program_too_large_is_not_read_into_memory(tmp_path: Path) -> None:
+    path = tmp_path / "part.nc"
+    with path.open("wb") as file:
+        file.truncate(64 * 1024 * 1024 + 1)  # a hole: it takes no room on the disk
+    with pytest.raises(FileError, match="has more than 67108864 bytes"):
+        read_text(path)
+
+
+def test_a_pipe_that_takes_the_place_of_a_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path, stat = written(tmp_path, b""), os.stat
+
+    def swap(name: Path) -> os.stat_result:
+        found = stat(name)
+        path.unlink()
+        os.mkfifo(path)
+        return found
+
+    monkeypatch.setattr(os, "stat", swap)
+    with pytest.raises(FileError, match="is not a plain file"):
+        read_text(path)
+
+
+def test_a_link_to_nothing(tmp_path: Path) -> None:
+    (tmp_path / "job.toml").symlink_to("none.toml")
+    assert refusal(tmp_path / "job.toml") == "there is no such file; it is a link to a file that is not there"
+
+
+def test_a_link_to_itself(tmp_path: Path) -> None:
+    (tmp_path / "job.toml").symlink_to("job.toml")
+    assert refusal(tmp_path / "job.toml") == "cannot be read: too many levels of symbolic links"
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be", "utf-32"])
+def test_other_encodings(tmp_path: Path, encoding: str) -> None:
+    assert refusal(written(tmp_path, 'kind = "block"'.encode(encoding))).endswith("UTF-8")
