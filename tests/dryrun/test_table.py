@@ -61,6 +61,27 @@ def test_the_cutter_in_a_keep_out(shop: Shop, x: Range, z: Range, expected: list
     assert found(shop, mill, shop.job(cutter__holder_diameter=None)) == expected
 
 
+@pytest.mark.parametrize(
+    ("y", "expected"),
+    [
+        ((-105.0, 0.0), []),  # Y 40 is −110 of the machine, and the cutter 5 mm more
+        ((-106.0, 0.0), [("keep-out", 11)]),
+        ((-300.0, -195.0), []),  # Y −40 is −190
+        ((-300.0, -194.0), [("keep-out", 21)]),
+    ],
+)
+def test_before_the_block_and_behind_it(shop: Shop, y: Range, expected: list[tuple[str, int]]) -> None:
+    assert found(shop, keeping_out(shop, (300.0, 500.0), y, (-200.0, -65.0))) == expected
+
+
+def test_the_shorter_way_out_is_told(shop: Shop) -> None:
+    """At 420, with the box from 421, 4 mm of the cutter are in from the side, but only 1 mm from above."""
+    result = shop.run(
+        shop.program, None, keeping_out(shop, (421.0, 500.0), (-200.0, -170.0), (-200.0, -75.0))
+    )
+    assert "goes up to 1.000 mm into" in result.findings[0].message
+
+
 def test_what_is_said_of_it(shop: Shop) -> None:
     result = shop.run(
         shop.program, None, keeping_out(shop, (424.0, 500.0), (-200.0, -170.0), (-200.0, -65.0))
@@ -140,9 +161,10 @@ def test_where_nobody_can_tell_it_is_refused(shop: Shop, changes: dict[str, Any]
 
 
 def test_another_offset_that_is_not_given_is_no_way_round_a_keep_out(shop: Shop) -> None:
+    """From Z 10, above it, to nobody knows where in line 11, and on from there: one finding, at its beginning."""
     mill = keeping_out(shop, (0.0, 10.0), (-300.0, -299.0), (-200.0, -80.0))
-    codes = [code for code, _ in found(shop, mill, l9="G55\nG0 X100. Y0. Z-6.")]
-    assert codes.count("keep-out") == 1
+    told = found(shop, mill, l10="G55\nG0 X100. Y0. Z-6.")
+    assert [place for place in told if place[0] == "keep-out"] == [("keep-out", 11)]
 
 
 def test_the_table(shop: Shop) -> None:
@@ -177,6 +199,44 @@ def motion(
     kind: Kind, start: tuple[float, ...], end: tuple[float, ...], centre: tuple[float, float]
 ) -> Motion:
     return Motion(0, 1, kind, start, end, centre, 0, 100.0, 1000.0, 1, compensated=False)  # type: ignore[arg-type]
+
+
+HERE_NOT = math.nan, math.nan
+#: Its top at Z 0, beside the axis along X.
+STOP = Block((0.0, -5.0, 40.0, 5.0), 0.0)
+
+
+def test_only_where_the_tip_is_below_the_top() -> None:
+    """From Z 10 to Z −10 over 100 mm it is HEIGHT = 0.005 below Z 0 from X 50.025 on, 10.025 mm from the stop."""
+    moved = motion(Kind.FEED, (0.0, 0.0, 10.0), (100.0, 0.0, -10.0), HERE_NOT)
+    assert entry(moved, Rod("rod", 10.0, 0.0), STOP, independent=False) == 0.0
+    assert entry(moved, Rod("rod", 12.0, 0.0), STOP, independent=False) == pytest.approx(1.975)
+    # 5 mm above the tip it is below from X 75.025 on.
+    assert entry(moved, Rod("rod", 35.0, 5.0), STOP, independent=False) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "may"),
+    [
+        ((math.nan, 0.0, -10.0), (50.0, 0.0, 20.0), True),  # it starts low, somewhere along X
+        ((math.nan, 6.0, -10.0), (50.0, 12.0, 20.0), True),  # 6 mm off at the nearest, with a cutter of 7
+        ((math.nan, 13.0, -10.0), (50.0, 15.0, 20.0), False),  # 8 mm off
+        ((math.nan, math.nan, math.nan), (50.0, 0.0, 20.0), True),  # nobody knows how low it starts
+        (
+            (math.nan, math.nan, math.nan),
+            (math.nan, math.nan, 20.0),
+            False,
+        ),  # straight up or down, to above it
+        ((math.nan, math.nan, math.nan), (math.nan, math.nan, -1.0), True),
+        ((100.0, 0.0, math.nan), (100.0, 0.0, -1.0), False),  # far away
+        ((40.0, 0.0, math.nan), (40.0, 0.0, -1.0), True),
+        ((100.0, 0.0, 10.0), (math.nan, math.nan, math.nan), True),
+    ],
+)
+def test_from_or_to_somewhere(start: tuple[float, ...], end: tuple[float, ...], may: bool) -> None:
+    moved = motion(Kind.RAPID, start, end, HERE_NOT)
+    deep = entry(moved, Rod("rod", 7.0, 0.0), STOP, independent=True)
+    assert deep == (math.inf if may else 0.0)
 
 
 coordinates = st.floats(-40.0, 40.0)

@@ -51,6 +51,9 @@ def test_straight(start: tuple[float, float], end: tuple[float, float], distance
         ((0.0, 10.0), 6.0, -math.pi, math.pi, 3.0),  # lowest at (0, 4), 3 above the side
         ((0.0, 10.0), 6.0, 0.0, math.pi, math.sqrt(97.0)),  # the upper half: (6, 10) is 4 and 9 off (2, 1)
         ((5.0, 5.0), 2.0, math.pi, QUARTER, 3.0),  # past the direction of the corner (2, 1), 5 away
+        # Round the corner (2, 1), which is √(1.5² + 3²) = 3.354 from the centre: one passes outside, one inside of it.
+        ((3.5, 4.0), 3.3, math.pi, QUARTER, math.hypot(1.5, 3.0) - 3.3),
+        ((3.5, 4.0), 3.6, math.pi, QUARTER, 0.0),
         ((0.0, 0.0), 5.0, 0.0, math.tau, 5.0 - math.sqrt(5.0)),  # round about it: the corners, √5 out
         ((0.0, 0.0), 1.5, 0.0, math.tau, 0.0),  # crosses the long sides
         ((0.0, 0.0), 5.0, QUARTER, 0.0, 4.0),  # no arc at all, (0, 5)
