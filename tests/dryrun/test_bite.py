@@ -7,8 +7,9 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.bite import Bite, bite_of
-from polypocket.dryrun.material import Piece, thick_part
+from polypocket.dryrun.material import Piece
 from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.overlay import thick_part
 from polypocket.dryrun.sweeps import sweep
 from polypocket.reader import Kind
 
