@@ -102,13 +102,15 @@ def meets(
 
 def remove(material: Material, motion: Motion, swept: Sweeper) -> Material:
     """Return the material without what the cutter surely removes in a motion."""
-    slabs = list(material.slabs)
+    cut: dict[int, Slab] = {}
     for index, (slab, share) in enumerate(_shares(material, motion, anywhere=False, base=0.0)):
         if not apart(slab.standing.bounds, swept.bounds):
             left = meeting(slab.standing, swept, share).left
             if left is not slab.standing:
-                slabs[index] = Slab(slab.low, slab.high, left)
-    return Material(tuple(slabs))
+                cut[index] = Slab(slab.low, slab.high, left)
+    if not cut:
+        return material
+    return Material(tuple(cut.get(index, slab) for index, slab in enumerate(material.slabs)))
 
 
 def _shares(

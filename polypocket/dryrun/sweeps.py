@@ -37,9 +37,9 @@ _MOST_KEPT = 4096
 def share_below(motion: Motion, height: float) -> Share | None:
     """Return in which share of the path the tip is at or below ``height`` mm; ``None`` for never."""
     z1, z2 = motion.start[2], motion.end[2]
-    if max(z1, z2) <= height:
+    if z1 <= height and z2 <= height:
         return _WHOLE
-    if min(z1, z2) > height:
+    if z1 > height and z2 > height:
         return None
     crossing = (height - z1) / (z2 - z1)
     return (crossing, 1.0) if z2 < z1 else (0.0, crossing)
