@@ -102,12 +102,14 @@ class Sweeper:
     def gap(self, area: BaseGeometry) -> float:
         """Return how far whatever is swept surely stays away from an area, mm, without making the area swept.
 
-        Negative where it may reach in: no further than that.
+        Negative where it may reach in: no further than that. Found out once.
         """
+        return self.once("gap", _WHOLE, area, lambda: self.gap_to(area))
+
+    def gap_to(self, area: BaseGeometry) -> float:
+        """Return the gap to an area that nobody will ask for again."""
         path, slack = self._path
-        return self.once(
-            "gap", _WHOLE, area, lambda: float(shapely.distance(area, path)) - slack - self.radius
-        )
+        return float(shapely.distance(area, path)) - slack - self.radius
 
     def once(self, what: str, share: Share, area: object, find: Callable[[], Found]) -> Found:
         """Return what was found out about something and a share of the path; find it out the first time."""

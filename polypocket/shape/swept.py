@@ -75,7 +75,7 @@ def front_rim(radius: float) -> Points:
     They are those of the end of ``swept_straight``; X and Y from the disc's centre, mm, in rows.
     """
     half = circle_sides(radius) // 2
-    rim = _circle(radius)[: half + 1] @ np.array(((0.0, -1.0), (1.0, 0.0)))
+    rim: Points = _circle(radius)[: half + 1] @ np.array(((0.0, -1.0), (1.0, 0.0)))
     rim[0], rim[-1] = (0.0, -radius), (0.0, radius)
     return rim
 
