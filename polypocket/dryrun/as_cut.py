@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from polypocket.dryrun.material import Material
 from polypocket.dryrun.overlay import common
 from polypocket.dryrun.part import Flat, Level
+from polypocket.dryrun.tiles import whole
 from polypocket.model.job import BlockJob
 from polypocket.shape.swept import outline_area
 
@@ -74,7 +75,7 @@ def measure(job: BlockJob, levels: tuple[Level, ...], material: Material) -> tup
         level = next((level for level in levels if level.section == number), None)
         slabs = [slab for slab in material.slabs if level and level.low <= slab.low < level.high]
         sections.append(
-            tuple(_section(level, common(slab.standing, nominal)) for slab in reversed(slabs) if level)
+            tuple(_section(level, common(whole(slab.standing), nominal)) for slab in reversed(slabs) if level)
         )
     return tuple(sections)
 

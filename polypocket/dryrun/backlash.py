@@ -85,6 +85,8 @@ def screws_of(x: float, y: float) -> Screws:
 
 def moved(screws: Screws, motion: Motion, first: float = 0.0, last: float = 1.0) -> Screws:
     """Return the screws after a share of a motion; an arc turns an axis round at its quadrants."""
+    if not motion.moves_across:
+        return screws
     stops = [first, *(share for share in motion.quadrant_shares() if first < share < last), last]
     whole = first == 0.0 and last == 1.0 and len(stops) == 2
     places = (motion.start, motion.end) if whole else map(motion.at, stops)

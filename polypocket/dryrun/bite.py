@@ -21,6 +21,7 @@ from shapely.geometry.base import BaseGeometry
 from polypocket.dryrun.material import Piece
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import common, without
+from polypocket.dryrun.sweeps import Sweeper
 from polypocket.dryrun.tolerances import CONTACT
 from polypocket.shape.swept import disc
 
@@ -51,23 +52,17 @@ class Bite:
         return self.left >= self.right
 
 
-def bite_of(motion: Motion, pieces: Iterable[Piece], radius: float) -> Bite:
-    """Measure what a motion that moves across removes with a cutter of ``radius`` mm."""
-    path = _path(motion, radius)
+def bite_of(swept: Sweeper, pieces: Iterable[Piece]) -> Bite:
+    """Measure what a cutter removes in a motion that moves across."""
     left = right = height = 0.0
     lowest, highest = math.inf, -math.inf
-    measured: dict[
-        int, tuple[float, float, float, float]
-    ] = {}  # slabs that were cut alike hold the same region
     for piece in pieces:
-        if id(piece.region) not in measured:
-            measured[id(piece.region)] = _measured(path, piece.region)
-        to_left, to_right, low, high = measured[id(piece.region)]
+        to_left, to_right, low, high = _found(swept, piece.region)
         left += to_left
         right += to_right
         height += piece.high - piece.low
         lowest, highest = min(lowest, low), max(highest, high)
-    width = radius - lowest if left >= right else radius + highest
+    width = swept.radius - lowest if left >= right else swept.radius + highest
     return Bite(left, right, width + CONTACT / 2.0, height)
 
 
@@ -116,6 +111,13 @@ class _Round:
     def _inwards(self, distance: float) -> float:
         """Return how far inwards of the tangent a point at ``distance`` from the centre is when the rim reaches it."""
         return (self.path_radius**2 + self.radius**2 - distance**2) / (2.0 * self.path_radius)
+
+
+def _found(swept: Sweeper, region: BaseGeometry) -> tuple[float, float, float, float]:
+    """Return what ``_measured`` does, found out once: slabs and levels that are cut alike hold the same region."""
+    return swept.once(
+        "bite", (0.0, 1.0), region, lambda: _measured(_path(swept.motion, swept.radius), region)
+    )
 
 
 def _measured(path: _Line | _Round, region: BaseGeometry) -> tuple[float, float, float, float]:

@@ -10,19 +10,21 @@ from polypocket.dryrun.context import Context
 from polypocket.dryrun.findings import Fault, rate_text
 from polypocket.dryrun.material import Piece
 from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.sweeps import Sweeper
 from polypocket.dryrun.tolerances import ENGAGEMENT, FEED_RATIO, HEIGHT
 
 __all__ = ["cutting_faults", "flute_faults"]
 
 
 def cutting_faults(
-    context: Context, motion: Motion, met: Sequence[Piece], removed: Sequence[Piece]
+    context: Context, motion: Motion, swept: Sweeper, met: Sequence[Piece], removed: Sequence[Piece]
 ) -> Iterator[Fault]:
     """Yield what is wrong with a feed motion that meets material.
 
     Args:
         context: program, mill and job.
         motion: the motion.
+        swept: the cutter's swept areas.
         met: what it may meet.
         removed: what it surely removes: side, width and depth are judged by this.
     """
@@ -30,7 +32,7 @@ def cutting_faults(
     yield from _feed(context, motion)
     yield from _plunge(context, motion, met)
     if removed and motion.moves_across:
-        bite = bite_of(motion, removed, context.job.cutter.radius)
+        bite = bite_of(swept, removed)
         yield from _side(context, motion, bite)
         yield from _width(context, motion, bite)
         yield from _depth(context, motion, bite)

@@ -9,9 +9,10 @@ from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.context import Context
 from polypocket.dryrun.findings import Fault
-from polypocket.dryrun.material import Material, Slab, thick_part
-from polypocket.dryrun.overlay import without
+from polypocket.dryrun.material import Material, Slab
+from polypocket.dryrun.overlay import thick_part, without
 from polypocket.dryrun.part import Flat, Level, beyond
+from polypocket.dryrun.tiles import whole
 from polypocket.dryrun.tolerances import CONTACT, LEFT
 from polypocket.shape.swept import outline_area
 
@@ -23,7 +24,7 @@ def leftovers(context: Context, material: Material, line: int) -> Iterator[Fault
     for slab in material.slabs:
         level = context.level_at(slab.low)
         allowed = outline_area(level.allowed.grown(LEFT))
-        left = without(slab.standing, allowed)
+        left = without(whole(slab.standing), allowed)
         if level.section is None or thick_part(left).is_empty:
             continue
         thick = shapely.geometrycollections(

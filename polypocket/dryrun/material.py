@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from shapely.geometry.base import BaseGeometry
 
+from polypocket.dryrun.meeting import meeting
 from polypocket.dryrun.motions import Motion
-from polypocket.dryrun.overlay import GRID, common, on_grid, without
+from polypocket.dryrun.overlay import on_grid
 from polypocket.dryrun.sweeps import Share, Sweeper, share_below
-from polypocket.dryrun.tolerances import CONTACT, HEIGHT
+from polypocket.dryrun.tiles import Standing, apart, tiles_of
+from polypocket.dryrun.tolerances import HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.shape.swept import outline_area
 
-__all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start", "thick_part"]
+__all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +32,7 @@ class Slab:
 
     low: float
     high: float
-    standing: BaseGeometry
+    standing: Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,17 +62,20 @@ def start(job: BlockJob, motions: Iterable[Motion]) -> Material:
     fixed = [0.0, -thickness, *(-section.depth for section in job.sections)]
     fed = (z for motion in motions if not motion.is_rapid for z in (motion.start[2], motion.end[2]))
     heights = heights_of(fixed, (z for z in fed if -thickness < z < 0.0))
-    area = on_grid(outline_area(job.stock.largest_outline()))
-    return Material(tuple(Slab(low, high, area) for high, low in pairwise(heights)))
+    standing = tiles_of(on_grid(outline_area(job.stock.largest_outline())))
+    return Material(tuple(Slab(low, high, standing) for high, low in pairwise(heights)))
 
 
 def heights_of(fixed: Sequence[float], others: Iterable[float]) -> tuple[float, ...]:
     """Return heights from the top down, none nearer than ``HEIGHT`` to another; the ``fixed`` ones stay."""
-    heights = sorted(set(fixed), reverse=True)
+    stay = sorted(set(fixed))
+    heights: list[float] = []
     for height in sorted(set(others), reverse=True):
-        if min(abs(height - other) for other in heights) > HEIGHT:
+        place = bisect_left(stay, height)
+        near = [*stay[max(0, place - 1) : place + 1], *heights[-1:]]
+        if min(abs(height - other) for other in near) > HEIGHT:
             heights.append(height)
-    return tuple(sorted(heights, reverse=True))
+    return tuple(sorted([*stay, *heights], reverse=True))
 
 
 def meets(
@@ -86,57 +92,35 @@ def meets(
         base: how far above the tip the swept body begins, mm.
     """
     pieces: list[Piece] = []
-    for slab in material.slabs:
-        share = _share(motion, slab, anywhere=anywhere, base=base)
-        if share is None:
-            break  # the tip never gets so low, nor to what is below
-        region = _met(slab.standing, swept, share)
-        if region is not None:
-            pieces.append(Piece(slab.low, slab.high, region))
+    for slab, share in _shares(material, motion, anywhere=anywhere, base=base):
+        if not apart(slab.standing.bounds, swept.bounds):
+            region = meeting(slab.standing, swept, share).met
+            if region is not None:
+                pieces.append(Piece(slab.low, slab.high, region))
     return tuple(pieces)
 
 
 def remove(material: Material, motion: Motion, swept: Sweeper) -> Material:
     """Return the material without what the cutter surely removes in a motion."""
-    slabs: list[Slab] = []
-    for slab in material.slabs:
-        share = _share(motion, slab, anywhere=False, base=0.0)
-        if share is not None:
-            left = _left(slab.standing, swept, share)
+    cut: dict[int, Slab] = {}
+    for index, (slab, share) in enumerate(_shares(material, motion, anywhere=False, base=0.0)):
+        if not apart(slab.standing.bounds, swept.bounds):
+            left = meeting(slab.standing, swept, share).left
             if left is not slab.standing:
-                slab = Slab(slab.low, slab.high, left)
-        slabs.append(slab)
-    return Material(tuple(slabs))
+                cut[index] = Slab(slab.low, slab.high, left)
+    if not cut:
+        return material
+    return Material(tuple(cut.get(index, slab) for index, slab in enumerate(material.slabs)))
 
 
-def thick_part(area: BaseGeometry) -> BaseGeometry:
-    """Return an area drawn in by half of ``CONTACT``: what is thinner than ``CONTACT`` vanishes."""
-    return area.buffer(-CONTACT / 2.0, join_style="mitre")
-
-
-def _met(standing: BaseGeometry, swept: Sweeper, share: Share) -> BaseGeometry | None:
-    """Return what of a slab is met.
-
-    Where the centre stays so far away that only what is thinner than half of ``CONTACT`` could be met, a disc in
-    what is met would be smaller than what ``thick_part`` takes away.
-    """
-    if swept.gap(standing) > -CONTACT / 2.0:
-        return None
-    region = swept.once(
-        "met", share, standing, lambda: thick_part(common(swept.facing(share, standing), standing))
-    )
-    return None if region.is_empty else region
-
-
-def _left(standing: BaseGeometry, swept: Sweeper, share: Share) -> BaseGeometry:
-    """Return what is left of a slab: itself where nothing of it is removed that is more than rounding to the grid."""
-    if swept.gap(standing) > -2.0 * GRID:
-        return standing
-    return swept.once("left", share, standing, lambda: without(standing, swept.facing(share, standing)))
-
-
-def _share(motion: Motion, slab: Slab, *, anywhere: bool, base: float) -> Share | None:
-    tolerance = min(HEIGHT, (slab.high - slab.low) / 2.0)
-    if anywhere:
-        return share_below(motion, slab.high - base - tolerance)
-    return share_below(motion, slab.low - base + tolerance)
+def _shares(
+    material: Material, motion: Motion, *, anywhere: bool, base: float
+) -> Iterator[tuple[Slab, Share]]:
+    """Yield the slabs that a motion gets so low as to meet, from the top down, and in which share of it."""
+    for slab in material.slabs:
+        tolerance = min(HEIGHT, (slab.high - slab.low) / 2.0)
+        height = slab.high - tolerance if anywhere else slab.low + tolerance
+        share = share_below(motion, height - base)
+        if share is None:
+            return  # the tip never gets so low, nor to what is below
+        yield slab, share

@@ -1,4 +1,4 @@
-"""Intersection and difference of areas on a fixed grid.
+"""Intersection, difference and union of areas on a fixed grid.
 
 In floating point the overlay of two polygons whose edges run along each other within 1e-15 mm can take the wrong
 side of an edge: a cutter that only slid along a flat has been seen to remove the whole block, with no error raised.
@@ -7,10 +7,15 @@ With every corner on a grid the same overlay is exact and cannot (snap rounding:
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import shapely
+from shapely.geometry import MultiPolygon
 from shapely.geometry.base import BaseGeometry
 
-__all__ = ["GRID", "common", "on_grid", "without"]
+from polypocket.dryrun.tolerances import CONTACT
+
+__all__ = ["GRID", "common", "on_grid", "only_areas", "thick_part", "together", "without"]
 
 #: Spacing of the grid, mm: a thousandth of the smallest step of a program; over a flat of 1 mm it turns a line by
 #: at most 1e-6 radians.
@@ -33,3 +38,22 @@ def without(area: BaseGeometry, removed: BaseGeometry) -> BaseGeometry:
     """Return what is left of an area when another is taken away."""
     result: BaseGeometry = shapely.difference(area, removed, grid_size=GRID)
     return result
+
+
+def together(areas: Sequence[BaseGeometry]) -> BaseGeometry:
+    """Return areas as one."""
+    result: BaseGeometry = shapely.union_all(areas, grid_size=GRID)
+    return result
+
+
+def only_areas(shape: BaseGeometry) -> BaseGeometry:
+    """Return a shape without the lines and points in which two areas only touch."""
+    if shape.geom_type in ("Polygon", "MultiPolygon"):
+        return shape
+    polygons = [part for part in shapely.get_parts(shape) if part.geom_type == "Polygon"]
+    return MultiPolygon(polygons)
+
+
+def thick_part(area: BaseGeometry) -> BaseGeometry:
+    """Return an area drawn in by half of ``CONTACT``: what is thinner than ``CONTACT`` vanishes."""
+    return shapely.buffer(area, -CONTACT / 2.0, join_style="mitre")

@@ -37,21 +37,25 @@ class Scene:
         context: program, mill and job.
         guards: what no cutter may enter.
         obstacles: what holds the work.
+        highest: of the stock and of what holds it, mm.
         borders: of the flats that are cut.
     """
 
     context: Context
     guards: tuple[Guard, ...]
     obstacles: tuple[Obstacle, ...]
+    highest: float
     borders: Borders
 
 
 def scene_of(context: Context) -> Scene:
     """Return the scene of a program."""
+    obstacles = obstacles_of(context.job, context.mill)
     return Scene(
         context,
         guards_of(context.levels),
-        obstacles_of(context.job, context.mill),
+        obstacles,
+        max(0.0, *(obstacle.high for obstacle in obstacles)),
         borders_of(context.levels),
     )
 
@@ -103,7 +107,7 @@ def _step(
     faults += flute_faults(context, motion, _above_flutes(context, motion, material, sweepers))
     if met:
         removed = met if motion.start[2] == motion.end[2] else meets(material, motion, cutter, anywhere=False)
-        faults += cutting_faults(context, motion, met, removed)
+        faults += cutting_faults(context, motion, cutter, met, removed)
         if takes_up(screws):
             faults += backlash_faults(context, scene.borders, screws, motion, removed)
     return remove(material, motion, cutter), faults
@@ -112,8 +116,7 @@ def _step(
 def _holder(scene: Scene, motion: Motion, sweepers: Sweepers, *, independent: bool) -> Sweeper | None:
     """Return the holder's swept areas, if the job tells its size and it comes low enough to matter."""
     cutter = scene.context.job.cutter
-    highest = max(0.0, *(obstacle.high for obstacle in scene.obstacles))
-    if cutter.holder_diameter is None or motion.lowest + cutter.stick_out >= highest:
+    if cutter.holder_diameter is None or motion.lowest + cutter.stick_out >= scene.highest:
         return None
     return sweepers(motion, cutter.holder_diameter / 2.0, independent=independent)
 

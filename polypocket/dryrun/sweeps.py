@@ -10,14 +10,17 @@ from typing import Any, TypeVar
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.motions import Motion
-from polypocket.dryrun.trim import trimmed
+from polypocket.dryrun.tiles import Bounds
+from polypocket.dryrun.trim import facing_straight, trimmed
 from polypocket.shape.swept import disc, swept_arc, swept_box, swept_straight
 
 __all__ = ["Share", "Sweeper", "Sweepers", "share_below", "sweep"]
 
+Floats = NDArray[np.float64]
 Share = tuple[float, float]
 Found = TypeVar("Found")
 
@@ -34,9 +37,9 @@ _MOST_KEPT = 4096
 def share_below(motion: Motion, height: float) -> Share | None:
     """Return in which share of the path the tip is at or below ``height`` mm; ``None`` for never."""
     z1, z2 = motion.start[2], motion.end[2]
-    if max(z1, z2) <= height:
+    if z1 <= height and z2 <= height:
         return _WHOLE
-    if min(z1, z2) > height:
+    if z1 > height and z2 > height:
         return None
     crossing = (height - z1) / (z2 - z1)
     return (crossing, 1.0) if z2 < z1 else (0.0, crossing)
@@ -75,10 +78,8 @@ class Sweeper:
     radius: float
     independent: bool = False
     _made: dict[Share, BaseGeometry] = field(default_factory=dict, compare=False)
-    # The area is kept beside what was found out about it, so that its identity stays its own.
-    _found: dict[tuple[str, Share, int], tuple[BaseGeometry, Any]] = field(
-        default_factory=dict, compare=False
-    )
+    # What it was found out about is kept beside it, so that its identity stays its own.
+    _found: dict[tuple[str, Share, int], tuple[object, Any]] = field(default_factory=dict, compare=False)
 
     def __call__(self, share: Share) -> BaseGeometry:
         """Return the area swept in a share of the motion."""
@@ -86,27 +87,48 @@ class Sweeper:
             self._made[share] = sweep(self.motion, share, self.radius, independent=self.independent)
         return self._made[share]
 
-    def facing(self, share: Share, area: BaseGeometry) -> BaseGeometry:
-        """Return the area swept in a share of the motion, right only where another area is, with fewer corners."""
-        return self.once("facing", share, area, lambda: trimmed(self(share), area, self._direction))
+    def facing(self, share: Share, corners: Floats) -> BaseGeometry:
+        """Return the area swept in a share of the motion with fewer corners.
+
+        It is right only where an area is that has its corners, in rows, in the hull of ``corners``.
+        """
+        motion = self.motion
+        if not (motion.is_arc or (motion.is_rapid and self.independent)):
+            begin, end = motion.at(share[0])[:2], motion.at(share[1])[:2]
+            if begin != end:
+                return facing_straight(begin, end, self.radius, corners)
+        return trimmed(self(share), corners, self._direction)
 
     def gap(self, area: BaseGeometry) -> float:
         """Return how far whatever is swept surely stays away from an area, mm, without making the area swept.
 
-        Negative where it may reach in: no further than that.
+        Negative where it may reach in: no further than that. Found out once.
         """
-        path, slack = self._path
-        return self.once(
-            "gap", _WHOLE, area, lambda: float(shapely.distance(area, path)) - slack - self.radius
-        )
+        return self.once("gap", _WHOLE, area, lambda: self.gap_to(area))
 
-    def once(self, what: str, share: Share, area: BaseGeometry, find: Callable[[], Found]) -> Found:
-        """Return what was found out about an area and a share of the path; find it out the first time."""
+    def gap_to(self, area: BaseGeometry) -> float:
+        """Return the gap to an area that nobody will ask for again."""
+        path, slack = self._path
+        return float(shapely.distance(area, path)) - slack - self.radius
+
+    def once(self, what: str, share: Share, area: object, find: Callable[[], Found]) -> Found:
+        """Return what was found out about something and a share of the path; find it out the first time."""
         case = what, share, id(area)
         if case not in self._found:
             self._found[case] = area, find()
         found: Found = self._found[case][1]
         return found
+
+    @cached_property
+    def bounds(self) -> Bounds:
+        """Lowest X, lowest Y, highest X, highest Y of what is swept in the whole motion, mm."""
+        motion, radius = self.motion, self.radius + _SAME_PLACE
+        if motion.is_arc:
+            places = [motion.at(share)[:2] for share in (0.0, *motion.quadrant_shares(), 1.0)]
+            xs, ys = [x for x, _ in places], [y for _, y in places]
+            return min(xs) - radius, min(ys) - radius, max(xs) + radius, max(ys) + radius
+        (x1, y1, _), (x2, y2, _) = motion.start, motion.end
+        return min(x1, x2) - radius, min(y1, y2) - radius, max(x1, x2) + radius, max(y1, y2) + radius
 
     @cached_property
     def _direction(self) -> float:

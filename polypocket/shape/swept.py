@@ -24,6 +24,7 @@ __all__ = [
     "arc_sector",
     "circle_sides",
     "disc",
+    "front_rim",
     "outline_area",
     "swept_arc",
     "swept_box",
@@ -65,6 +66,18 @@ def outline_area(outline: Outline) -> Polygon:
 def disc(centre: PlanePoint, radius: float) -> Polygon:
     """Return the disc of ``radius`` mm about ``centre``."""
     return shapely.polygons(_circle(radius)[: circle_sides(radius)] + centre)
+
+
+@lru_cache(maxsize=64)
+def front_rim(radius: float) -> Points:
+    """Return the corners of the front half of a disc of ``radius`` mm that goes along +X, from right to left.
+
+    They are those of the end of ``swept_straight``; X and Y from the disc's centre, mm, in rows.
+    """
+    half = circle_sides(radius) // 2
+    rim: Points = _circle(radius)[: half + 1] @ np.array(((0.0, -1.0), (1.0, 0.0)))
+    rim[0], rim[-1] = (0.0, -radius), (0.0, radius)
+    return rim
 
 
 def swept_straight(start: PlanePoint, end: PlanePoint, radius: float) -> Polygon:

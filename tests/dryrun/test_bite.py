@@ -7,9 +7,10 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.bite import Bite, bite_of
-from polypocket.dryrun.material import Piece, thick_part
+from polypocket.dryrun.material import Piece
 from polypocket.dryrun.motions import Motion
-from polypocket.dryrun.sweeps import sweep
+from polypocket.dryrun.overlay import thick_part
+from polypocket.dryrun.sweeps import Sweeper, sweep
 from polypocket.reader import Kind
 
 R = 5.0
@@ -22,7 +23,7 @@ def motion(kind: Kind, begin: tuple[float, float], end: tuple[float, float], **o
 
 def bite(each: Motion, stock: BaseGeometry) -> Bite:
     region = thick_part(sweep(each, (0.0, 1.0), R).intersection(stock))
-    return bite_of(each, [Piece(-2.0, 0.0, region)], R)
+    return bite_of(Sweeper(each, R), [Piece(-2.0, 0.0, region)])
 
 
 @pytest.mark.parametrize("turned", [0.0, 0.3, 1.0, 2.2, 3.0, 4.4, 5.9])

@@ -12,6 +12,7 @@ import pytest
 from polypocket.dryrun.material import heights_of, meets, remove, start
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.dryrun.sweeps import Sweeper, share_below, sweep
+from polypocket.dryrun.tiles import whole
 from polypocket.reader import Dialect, Kind, read
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ def test_what_is_left_agrees_with_pyclipper(shop: Shop, seed: int) -> None:
     for each in motions:
         if each.kind == Kind.FEED:
             material = remove(material, each, Sweeper(each, 5.0))
-    by_height = {(slab.low, slab.high): slab.standing.area for slab in material.slabs}
+    by_height = {(slab.low, slab.high): whole(slab.standing).area for slab in material.slabs}
     assert list(by_height) == [(-3.0, 0.0), (-6.0, -3.0), (-20.0, -6.0)]
     # rims of 12 strokes stand back 1 µm at most, over less than 1000 mm
     assert by_height[-3.0, 0.0] == pytest.approx(left_by_pyclipper(text, 20.5, 5.0), abs=0.5)
@@ -69,7 +70,7 @@ def test_the_square_loses_the_volume_of_its_frame(shop: Shop) -> None:
     for each in motions:
         if each.kind == Kind.FEED:
             material = remove(material, each, Sweeper(each, 5.0))
-    volume = sum(slab.standing.area * (slab.high - slab.low) for slab in material.slabs)
+    volume = sum(whole(slab.standing).area * (slab.high - slab.low) for slab in material.slabs)
     assert volume == pytest.approx(36.0**2 * 6.0 + 41.0**2 * 14.0, abs=1e-6)
 
 
