@@ -1,0 +1,95 @@
+"""``python -m tests.faults --planted 5000``: plant so many faults and print what the dry run made of them."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from concurrent.futures import ProcessPoolExecutor
+from pathlib import Path
+
+from tests.faults.trial import Trial, run, trials
+
+#: Faults in one program: reading and planning it takes longer than a trial.
+TURNS = 25
+_OUTCOMES = ("caught", "mislabelled", "missed", "silent", "either", "false alarm", "beyond")
+_TO_LOOK_AT = ("missed", "mislabelled", "false alarm")
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(prog="python -m tests.faults", description=__doc__)
+    parser.add_argument("--planted", type=int, default=5000, help="how many faults (default 5000)")
+    parser.add_argument("--seed", type=int, default=0, help="of the first program (default 0)")
+    parser.add_argument("--workers", type=int, default=2, help="processes (default 2)")
+    parser.add_argument("--again", metavar="SEED/TURN", help="run one trial again and tell all about it")
+    parser.add_argument("-o", dest="file", type=Path, help="where to write what is to be looked at")
+    arguments = parser.parse_args()
+    if arguments.again:
+        seed, turn = map(int, arguments.again.split("/"))
+        print(told(run(seed, turn)))
+        return 0
+    begin = time.monotonic()
+    done = collect(arguments.planted, arguments.seed, arguments.workers)
+    print(table(done))
+    print(f"\n{len(done)} planted in {time.monotonic() - begin:.0f} s")
+    bad = [trial for trial in done if trial.outcome in _TO_LOOK_AT]
+    text = "\n\n".join(map(told, bad))
+    if arguments.file:
+        arguments.file.write_text(text + "\n", encoding="utf-8")
+    else:
+        print(text)
+    return 1 if bad else 0
+
+
+def collect(planted: int, first: int, workers: int) -> list[Trial]:
+    """Run trials until there are enough, program by program from a seed on."""
+    done: list[Trial] = []
+    seed = first
+    with ProcessPoolExecutor(workers) as pool:
+        while len(done) < planted:
+            wanted = (planted - len(done)) // TURNS + workers
+            for found in pool.map(_trials, range(seed, seed + wanted)):
+                done += found
+            seed += wanted
+    return done[:planted]
+
+
+def _trials(seed: int) -> list[Trial]:
+    return list(trials(seed, TURNS))
+
+
+def told(trial: Trial) -> str:
+    """Return all about a trial."""
+    head = f"{trial.outcome}: {trial.name}, {trial.kind}; sure {trial.harms}, maybe {trial.maybe}, found {trial.found}"
+    return "\n".join([head, *(f"    {line}" for line in trial.told)])
+
+
+def table(done: Iterable[Trial]) -> str:
+    """Return how often each outcome came of each kind of fault, and of each kind of harm."""
+    kinds: dict[str, Counter[str]] = defaultdict(Counter)
+    harms: dict[str, Counter[str]] = defaultdict(Counter)
+    total: Counter[str] = Counter()
+    for trial in done:
+        kinds[trial.kind][trial.outcome] += 1
+        total[trial.outcome] += 1
+        for harm in trial.harms:
+            harms[harm][trial.outcome] += 1
+    lines = [_row("fault", "planted", *_OUTCOMES)]
+    lines += [_counted(kind, kinds[kind]) for kind in sorted(kinds)]
+    lines += [_counted("all", total), "", _row("harm, sure", "trials", *_OUTCOMES)]
+    lines += [_counted(harm, harms[harm]) for harm in sorted(harms)]
+    return "\n".join(lines)
+
+
+def _counted(name: str, counts: Counter[str]) -> str:
+    return _row(name, counts.total(), *(counts[outcome] or "" for outcome in _OUTCOMES))
+
+
+def _row(name: str, *cells: object) -> str:
+    return f"{name:32}" + "".join(f"{cell!s:>12}" for cell in cells)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

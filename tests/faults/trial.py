@@ -1,0 +1,149 @@
+"""One fault planted, judged by the second way and by the dry run, and what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from difflib import unified_diff
+from random import Random
+
+from polypocket.prove.line import dry_run_of_text
+from tests.faults.interpreter import CONTROLS, Alarm, Beyond, Reading, interpret
+from tests.faults.judge import CODES, judge
+from tests.faults.planting import FAULTS, NOTHING, planted
+from tests.faults.programs import Good, program
+
+__all__ = ["Trial", "run", "trials"]
+
+#: What a control that stops makes the reader say.
+_ALARM_CODES = {
+    "word": frozenset({"unread"}),
+    "units": frozenset({"units", "unread"}),
+    "feed": frozenset({"no-feed"}),
+    "arc": frozenset({"arc-radius", "unread"}),
+    "end": frozenset({"end"}),
+    "tool": frozenset({"tool"}),
+    "compensation": frozenset({"compensation", "unread"}),
+}
+#: Share of changes that change nothing.
+_NOTHING_SHARE = 0.12
+#: Places are the same within this, mm.
+_SAME = 1e-9
+_TRIES = 20
+
+
+@dataclass
+class Trial:
+    """What came of one fault.
+
+    Attributes:
+        name: ``seed/turn``, by which it can be run again.
+        kind: of the fault.
+        harms: sure ones, by the second way.
+        maybe: those that either answer is right for.
+        found: codes that the dry run found.
+        outcome: ``caught``, ``mislabelled`` (a sure harm that no finding says), ``missed``, ``silent`` (no harm and
+            nothing said), ``false alarm``, ``either`` (between the limits) or ``beyond`` (not worked out).
+        told: the second way's account, the findings and the change itself.
+    """
+
+    name: str
+    kind: str
+    harms: tuple[str, ...] = ()
+    maybe: tuple[str, ...] = ()
+    found: tuple[str, ...] = ()
+    outcome: str = ""
+    told: list[str] = field(default_factory=list)
+
+
+def trials(seed: int, turns: int) -> Iterator[Trial]:
+    """Run so many trials with the program of a seed; none where it has no good program."""
+    if program(seed) is not None:
+        yield from (run(seed, turn) for turn in range(turns))
+
+
+def run(seed: int, turn: int) -> Trial:
+    """Run one trial: the same one on every machine."""
+    good = program(seed)
+    assert good is not None, f"seed {seed} has no good program"
+    random = Random(f"{seed}/{turn}")
+    kinds = list(NOTHING if random.random() < _NOTHING_SHARE else FAULTS)
+    for _ in range(_TRIES):
+        kind = random.choice(kinds)
+        if (change := planted(kind, good, random)) is not None:
+            break
+    else:
+        raise AssertionError(f"{good.name} has no place for any fault")
+    trial = Trial(f"{seed}/{turn}", kind)
+    same = _second_way(trial, good, change.text, change.job)
+    verdict = dry_run_of_text([("job.nc", change.text)], good.mill, change.job, good.post)
+    trial.found = tuple(sorted({finding.code for finding in verdict.findings}))
+    trial.told += [f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in verdict.findings]
+    trial.told += _difference(good, change.text)
+    trial.outcome = _outcome(trial, same=same)
+    return trial
+
+
+def _second_way(trial: Trial, good: Good, text: str, job: object) -> bool:
+    """Judge the text; whether it does exactly what the good one does."""
+    try:
+        reading = interpret(text, CONTROLS[good.post.name])
+    except Alarm as alarm:
+        trial.harms = (f"alarm: {alarm.kind}",)
+        trial.told.append(f"alarm: {alarm}")
+        return False
+    except Beyond as beyond:
+        trial.maybe = ("beyond",)
+        trial.told.append(f"beyond: {beyond}")
+        return False
+    if job == good.job and _same(reading, good.reading):
+        return True
+    harms = judge(reading, job, good.mill)  # type: ignore[arg-type]
+    trial.harms, trial.maybe = tuple(sorted(harms.sure)), tuple(sorted(harms.maybe.keys() - harms.sure.keys()))
+    trial.told += [f"sure: {name} {value:.4g}, line {line}" for name, (value, line) in harms.sure.items()]
+    trial.told += [f"maybe: {name} {value:.4g}, line {line}" for name, (value, line) in harms.maybe.items()]
+    return False
+
+
+def _same(one: Reading, other: Reading) -> bool:
+    """Whether two programs move alike, in the same states."""
+    if len(one.steps) != len(other.steps):
+        return False
+    states = [
+        (each.cutters, each.changed, each.offsets, bool(each.unattended), bool(each.hands), each.blends, each.spinning)
+        for each in (one, other)
+    ]
+    return states[0] == states[1] and all(
+        a.kind == b.kind and str(a.feed) == str(b.feed) and str(a.rpm) == str(b.rpm) and _near(a, b)
+        for a, b in zip(one.steps, other.steps, strict=True)
+    )
+
+
+def _near(a: object, b: object) -> bool:
+    def flat(step: object) -> list[float | None]:
+        return [*step.start, *step.end, *(step.centre or ())]  # type: ignore[attr-defined]
+
+    return all(
+        x is y or (x is not None and y is not None and abs(x - y) < _SAME)
+        for x, y in zip(flat(a), flat(b), strict=True)
+    )
+
+
+def _outcome(trial: Trial, *, same: bool) -> str:
+    found = set(trial.found)
+    if trial.maybe == ("beyond",):
+        return "beyond"
+    if trial.harms:
+        wanted = [_ALARM_CODES[harm[7:]] if harm.startswith("alarm: ") else CODES[harm] for harm in trial.harms]
+        if all(codes & found for codes in wanted):
+            return "caught"
+        return "mislabelled" if found else "missed"
+    if not found:
+        return "silent"
+    may = frozenset().union(*(CODES[harm] for harm in trial.maybe)) if trial.maybe else frozenset()
+    return "either" if found <= may and not same else "false alarm"
+
+
+def _difference(good: Good, text: str) -> list[str]:
+    lines = unified_diff(good.text.split("\n"), text.split("\n"), "good", "changed", n=1, lineterm="")
+    return list(lines)[:24]
