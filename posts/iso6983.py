@@ -24,6 +24,7 @@ class Iso6983(Post):
         line_numbers=True,
         decimal_point=True,
         program_number=True,
+        end_word=True,  # a % is only where the transfer ends: ISO 6983-1, from memory
     )
 
     unit_words = {"mm": "G71", "inch": "G70"}  # noqa: RUF012 – a mapping that nobody changes

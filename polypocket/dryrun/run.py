@@ -10,6 +10,7 @@ from polypocket.dryrun.context import Context
 from polypocket.dryrun.cutter_check import cutter_faults
 from polypocket.dryrun.duration import lengths_of, moving_seconds
 from polypocket.dryrun.findings import Fault, Finding, findings_of
+from polypocket.dryrun.handover import handover_faults
 from polypocket.dryrun.leftover import leftovers
 from polypocket.dryrun.limits import limit_faults
 from polypocket.dryrun.material import start
@@ -64,6 +65,7 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> DryRun
     for track, each, reach in zip(tracks, motions, extremes, strict=True):
         faults += _complaints(track)
         faults += limit_faults(track, each, mill)
+        faults += handover_faults(track)
         faults += travel_faults(track, reach, mill)
     as_cut: tuple[AsCut, ...] = ()
     if job is not None:

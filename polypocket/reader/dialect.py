@@ -20,6 +20,7 @@ class Dialect:
         line_length: most characters in a line.
         program_number: whether a block may carry the program's number (a colon and digits) after the
             opening ``%``.
+        end_word: whether only M2 or M30 ends a program; otherwise a closing ``%`` does too.
         arc_radius_mm: most by which an arc's radii at start and end may differ, mm.
         arc_radius_inch: the same for programs in inches, inches.
     """
@@ -31,5 +32,6 @@ class Dialect:
     decimal_point: bool = False
     line_length: int = 256
     program_number: bool = False
+    end_word: bool = False
     arc_radius_mm: float = 0.002
     arc_radius_inch: float = 0.0002

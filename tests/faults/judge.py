@@ -104,6 +104,8 @@ def _speeds(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
     allowed, spindle = job.cut.spindle_rpm, mill.spindle
     for signed in reading.speeds:
         rpm = abs(signed)
+        if rpm == 0.0:
+            continue  # whoever cuts with it is told that it stands
         harms.measure("speed", rpm / allowed - 1.0, 0.004, 0.006, 1)
         if math.isnan(rpm):
             continue
