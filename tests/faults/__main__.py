@@ -8,12 +8,14 @@ import time
 from collections import Counter, defaultdict
 from collections.abc import Iterable
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import nullcontext
 from pathlib import Path
+from typing import TextIO
 
 from tests.faults.trial import Trial, run, trials
 
 #: Faults in one program: reading and planning it takes longer than a trial.
-TURNS = 25
+TURNS = 40
 _OUTCOMES = ("caught", "mislabelled", "missed", "silent", "either", "false alarm", "beyond")
 _TO_LOOK_AT = ("missed", "mislabelled", "false alarm")
 
@@ -24,27 +26,22 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=0, help="of the first program (default 0)")
     parser.add_argument("--workers", type=int, default=2, help="processes (default 2)")
     parser.add_argument("--again", metavar="SEED/TURN", help="run one trial again and tell all about it")
-    parser.add_argument("-o", dest="file", type=Path, help="where to write what is to be looked at")
+    parser.add_argument("-o", dest="file", type=Path, help="where to write what is to be looked at, as it comes")
     arguments = parser.parse_args()
     if arguments.again:
         seed, turn = map(int, arguments.again.split("/"))
         print(told(run(seed, turn)))
         return 0
     begin = time.monotonic()
-    done = collect(arguments.planted, arguments.seed, arguments.workers)
+    with open(arguments.file, "w", encoding="utf-8") if arguments.file else nullcontext(sys.stdout) as file:
+        done = collect(arguments.planted, arguments.seed, arguments.workers, file)
     print(table(done))
     print(f"\n{len(done)} planted in {time.monotonic() - begin:.0f} s")
-    bad = [trial for trial in done if trial.outcome in _TO_LOOK_AT]
-    text = "\n\n".join(map(told, bad))
-    if arguments.file:
-        arguments.file.write_text(text + "\n", encoding="utf-8")
-    else:
-        print(text)
-    return 1 if bad else 0
+    return 1 if any(trial.outcome in _TO_LOOK_AT for trial in done) else 0
 
 
-def collect(planted: int, first: int, workers: int) -> list[Trial]:
-    """Run trials until there are enough, program by program from a seed on."""
+def collect(planted: int, first: int, workers: int, file: TextIO) -> list[Trial]:
+    """Run trials until there are enough, program by program from a seed on; write down what is to be looked at."""
     done: list[Trial] = []
     seed = first
     with ProcessPoolExecutor(workers) as pool:
@@ -52,6 +49,9 @@ def collect(planted: int, first: int, workers: int) -> list[Trial]:
             wanted = (planted - len(done)) // TURNS + workers
             for found in pool.map(_trials, range(seed, seed + wanted)):
                 done += found
+                for trial in found:
+                    if trial.outcome in _TO_LOOK_AT:
+                        print(told(trial), end="\n\n", file=file, flush=True)
             seed += wanted
     return done[:planted]
 

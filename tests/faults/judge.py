@@ -21,7 +21,7 @@ from tests.faults.interpreter import Reading, Step
 from tests.faults.play import Screws
 from tests.faults.solid import GRID, arc_points, bitten, fixtures, path_of, stock_slabs
 
-__all__ = ["CODES", "Harms", "judge"]
+__all__ = ["CODES", "Before", "Harms", "before", "judge"]
 
 #: The dry run's codes that say each harm. A rapid, a stroke or a passage gone wrong may show in what it leaves behind.
 CODES: dict[str, frozenset[str]] = {
@@ -71,13 +71,35 @@ class Harms:
         self.sure.setdefault(name, (math.inf, line))
 
 
-def judge(reading: Reading, job: BlockJob, mill: Mill) -> Harms:
-    """Return everything that is wrong with a program as interpreted."""
+@dataclass(frozen=True)
+class Before:
+    """A good program's motions, and the slabs as they stand before each of them and after the last."""
+
+    reading: Reading
+    slabs: list[dict[float, BaseGeometry]]
+
+
+def before(reading: Reading, job: BlockJob, mill: Mill) -> Before:
+    """Run a good program once, so that what others do like it need not be worked out again."""
+    run = _Run(reading, job, mill, Harms())
+    slabs = [dict(run.slabs)]
+    for step in reading.steps:
+        if step.kind != "rapid" and None not in step.start + step.end:
+            run.take(step)
+        slabs.append(dict(run.slabs))
+    return Before(reading, slabs)
+
+
+def judge(reading: Reading, job: BlockJob, mill: Mill, good: Before | None = None) -> Harms:
+    """Return everything that is wrong with a program as interpreted.
+
+    Up to where it does what a ``good`` one does in the same job, nothing is judged again.
+    """
     harms = Harms()
     _cutters(reading, job, harms)
     _speeds(reading, job, mill, harms)
     if _travel(reading, mill, harms):
-        _Run(reading, job, mill, harms).run()
+        _Run(reading, job, mill, harms).run(good)
     if reading.blends:
         for name in ("gouge", "left standing"):
             harms.maybe.setdefault(name, (math.inf, 1))
@@ -150,14 +172,26 @@ class _Run:
         self.fixtures = fixtures(job, mill)
         self.screws = Screws(mill.axes.x.backlash, mill.axes.y.backlash)
 
-    def run(self) -> None:
-        for step in self.reading.steps:
+    def run(self, good: Before | None) -> None:
+        begin = self.skip(good) if good is not None else 0
+        for step in self.reading.steps[begin:]:
             if None in step.start or None in step.end:
                 self.from_nowhere(step)
             else:
                 self.step(step)
             self.screws.follow(step)
         self.part()
+
+    def skip(self, good: Before) -> int:
+        """Begin where the program does something else than the good one; return how many steps that leaves out."""
+        if self.slabs.keys() != good.slabs[0].keys():
+            return 0
+        same = [repr(a[1:]) == repr(b[1:]) for a, b in zip(self.reading.steps, good.reading.steps, strict=False)]
+        count = same.index(False) if False in same else len(same)
+        for step in self.reading.steps[:count]:
+            self.screws.follow(step)
+        self.slabs = dict(good.slabs[count])
+        return count
 
     def from_nowhere(self, step: Step) -> None:
         """Judge a motion from a place that is not known: it must go up or down to above everything, or stay there."""
@@ -209,20 +243,25 @@ class _Run:
             for height, standing in self.slabs.items():
                 if height < (step.start[2] or 0.0) - 0.01:
                     self.contact("plunge", step, standing, min(self.tops[height], step.start[2] or 0.0), self.radius)
-        removed: dict[float, BaseGeometry] = {}
+        taken = self.take(step)
+        bites = {height: what.buffer(-0.003) for height, what in taken.items()}
+        removed = {height: bite for height, bite in bites.items() if not bite.is_empty}
+        self.flutes(step, lowest, removed)
+        if removed:
+            self.way_of_cutting(step)
+            self.bite(step, lowest, removed, level=level)
+
+    def take(self, step: Step) -> dict[float, BaseGeometry]:
+        """Take a stroke from the block; return what it takes from each slab."""
+        taken: dict[float, BaseGeometry] = {}
         for height, standing in self.slabs.items():
             path = path_of(step, height + 0.004, False)
             if path is None or shapely.distance(path, standing) >= self.radius:
                 continue
             swept = path.buffer(self.radius, quad_segs=64)
-            bite = shapely.intersection(standing, swept, grid_size=GRID).buffer(-0.003)
+            taken[height] = shapely.intersection(standing, swept, grid_size=GRID)
             self.slabs[height] = shapely.difference(standing, swept, grid_size=GRID)
-            if not bite.is_empty:
-                removed[height] = bite
-        self.flutes(step, lowest, removed)
-        if removed:
-            self.way_of_cutting(step)
-            self.bite(step, lowest, removed, level=level)
+        return taken
 
     def flutes(self, step: Step, lowest: float, removed: dict[float, BaseGeometry]) -> None:
         """Judge what stands beside the shank, which rubs on what it touches: before this stroke takes it away."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from difflib import unified_diff
 from random import Random
 
+from polypocket.model.job import BlockJob
 from polypocket.prove.line import dry_run_of_text
 from tests.faults.interpreter import CONTROLS, Alarm, Beyond, Reading, interpret
 from tests.faults.judge import CODES, judge
@@ -84,7 +85,7 @@ def run(seed: int, turn: int) -> Trial:
     return trial
 
 
-def _second_way(trial: Trial, good: Good, text: str, job: object) -> bool:
+def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
     """Judge the text; whether it does exactly what the good one does."""
     try:
         reading = interpret(text, CONTROLS[good.post.name])
@@ -98,7 +99,7 @@ def _second_way(trial: Trial, good: Good, text: str, job: object) -> bool:
         return False
     if job == good.job and _same(reading, good.reading):
         return True
-    harms = judge(reading, job, good.mill)  # type: ignore[arg-type]
+    harms = judge(reading, job, good.mill, good.before if job == good.job else None)
     trial.harms, trial.maybe = tuple(sorted(harms.sure)), tuple(sorted(harms.maybe.keys() - harms.sure.keys()))
     trial.told += [f"sure: {name} {value:.4g}, line {line}" for name, (value, line) in harms.sure.items()]
     trial.told += [f"maybe: {name} {value:.4g}, line {line}" for name, (value, line) in harms.maybe.items()]
