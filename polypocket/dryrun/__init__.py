@@ -4,11 +4,11 @@ It judges the text of a program as the reader has read it, and knows nothing of 
 written, so that one mistake cannot cancel itself.
 
 The modules, in the order in which a program passes through them: ``motions`` (rows to motions), ``limits``,
-``handover`` and ``travel`` (what needs no job), ``part`` (what is to be left), ``material`` with ``sweeps``, ``trim`` and
-``overlay`` (what stands, what a motion meets), ``simulation`` (motion after motion) with ``rapids``, ``gouge``,
+``handover`` and ``travel`` (what needs no job), ``part`` (what is to be left), ``material`` with ``sweeps``, ``trim``
+and ``overlay`` (what stands, what a motion meets), ``simulation`` (motion after motion) with ``rapids``, ``gouge``,
 ``fixture``, ``holder``, ``cutting`` with ``bite``, and ``backlash``, then ``leftover``, ``as_cut`` and
-``tolerance_check`` (the part at the end). ``tolerances`` holds every tolerance with its reason,
-``findings`` what comes out, ``report`` the JSON document.
+``tolerance_check`` (the part at the end). ``tolerances`` holds every tolerance with its reason, ``findings`` what
+comes out, ``report`` the JSON document.
 """
 
 from polypocket.dryrun.as_cut import AsCut

@@ -18,7 +18,14 @@ def found(shop: Shop, **lines: str) -> list[tuple[str, int]]:
 
 @pytest.mark.parametrize(
     "line",
-    [f"{CUTTER} M0", f"M0 {CUTTER}", f"{CUTTER}\nM0", f"{CUTTER}\n(SET Z 20)\nM0", f"T1 M6\n{CUTTER}", "M0 (SET Z 20)"],
+    [
+        f"{CUTTER} M0",
+        f"M0 {CUTTER}",
+        f"{CUTTER}\nM0",
+        f"{CUTTER}\n(SET Z 20)\nM0",
+        f"T1 M6\n{CUTTER}",
+        "M0 (SET Z 20)",
+    ],
 )
 def test_a_program_that_stops_for_a_person_is_clean(shop: Shop, line: str) -> None:
     assert found(shop, l2=line) == []

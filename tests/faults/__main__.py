@@ -26,7 +26,9 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=0, help="of the first program (default 0)")
     parser.add_argument("--workers", type=int, default=2, help="processes (default 2)")
     parser.add_argument("--again", metavar="SEED/TURN", help="run one trial again and tell all about it")
-    parser.add_argument("-o", dest="file", type=Path, help="where to write what is to be looked at, as it comes")
+    parser.add_argument(
+        "-o", dest="file", type=Path, help="where to write what is to be looked at, as it comes"
+    )
     arguments = parser.parse_args()
     if arguments.again:
         seed, turn = map(int, arguments.again.split("/"))

@@ -257,7 +257,11 @@ class _Machine:
         if codes.get("compensation", 40) != 40:
             raise Alarm("compensation", number, "radius compensation")
         mode = int(codes["motion"]) if "motion" in codes else self.mode
-        allowed = set("FSTXYZ") | (set("IJ") if mode in (2, 3) else set()) | (set("P") if "dwell" in codes else set())
+        allowed = (
+            set("FSTXYZ")
+            | (set("IJ") if mode in (2, 3) else set())
+            | (set("P") if "dwell" in codes else set())
+        )
         if unused := values.keys() - allowed:
             if mode in (2, 3) and "R" in unused:
                 raise Beyond("an arc by its radius")

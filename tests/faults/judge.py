@@ -1,8 +1,8 @@
 """What is wrong with the motions of a program, by a second way: harms that are sure, and those that may be.
 
 Every measure has two limits. Within the lower one it is no harm; beyond the upper one it is one for sure; between the
-two either answer is right: what the dry run lets pass as rounding is about 0.005 mm, and this judge's circles are out by
-0.001 mm themselves. The limits are this harness's own.
+two either answer is right: what the dry run lets pass as rounding is about 0.005 mm, and this judge's circles are out
+by 0.001 mm themselves. The limits are this harness's own.
 """
 
 from __future__ import annotations
@@ -145,7 +145,11 @@ def _travel(reading: Reading, mill: Mill, harms: Harms) -> bool:
         ends = getattr(mill.axes, name)
         places: list[tuple[float, int]] = []
         for step in reading.steps:
-            places += [(place[axis] + zero[axis], step.line) for place in (step.start, step.end) if place[axis] is not None]
+            places += [
+                (place[axis] + zero[axis], step.line)
+                for place in (step.start, step.end)
+                if place[axis] is not None
+            ]
             if step.centre is not None and axis < 2:
                 points = arc_points(step)[:, axis] + zero[axis]
                 places += [(float(points.min()), step.line), (float(points.max()), step.line)]
@@ -186,7 +190,9 @@ class _Run:
         """Begin where the program does something else than the good one; return how many steps that leaves out."""
         if self.slabs.keys() != good.slabs[0].keys():
             return 0
-        same = [repr(a[1:]) == repr(b[1:]) for a, b in zip(self.reading.steps, good.reading.steps, strict=False)]
+        same = [
+            repr(a[1:]) == repr(b[1:]) for a, b in zip(self.reading.steps, good.reading.steps, strict=False)
+        ]
         count = same.index(False) if False in same else len(same)
         for step in self.reading.steps[:count]:
             self.screws.follow(step)
@@ -235,14 +241,19 @@ class _Run:
             return
         deep = path_of(step, top - 0.01, self.independent)
         swept = None if deep is None else deep.buffer(radius - 0.01, quad_segs=64)
-        sure = swept is not None and not shapely.intersection(standing, swept, grid_size=GRID).buffer(-0.004).is_empty
+        sure = (
+            swept is not None
+            and not shapely.intersection(standing, swept, grid_size=GRID).buffer(-0.004).is_empty
+        )
         self.harms.measure(name, 1.0 if sure else 0.5, 0.0, 0.75, step.line)
 
     def cut(self, step: Step, lowest: float, *, level: bool, descends: bool) -> None:
         if descends:
             for height, standing in self.slabs.items():
                 if height < (step.start[2] or 0.0) - 0.01:
-                    self.contact("plunge", step, standing, min(self.tops[height], step.start[2] or 0.0), self.radius)
+                    self.contact(
+                        "plunge", step, standing, min(self.tops[height], step.start[2] or 0.0), self.radius
+                    )
         taken = self.take(step)
         bites = {height: what.buffer(-0.003) for height, what in taken.items()}
         removed = {height: bite for height, bite in bites.items() if not bite.is_empty}
@@ -320,14 +331,14 @@ class _Run:
         self.harms.measure("depth", height - allowed, 0.003, math.inf if doubtful else 0.02, step.line)
 
     def play(self, step: Step, removed: dict[float, BaseGeometry]) -> None:
-        """Judge whether a screw with much play may be anywhere in it while a flat gets its last cut."""
+        """Judge how unsure the place of a flat is where screws have much play."""
         if not self.screws.loose:
             return
         for height, region in removed.items():
             for section in (section for section in self.job.sections if -section.depth <= height + 0.004):
                 for direction, distance in _flats(self.job, section):
-                    if self.screws.lags(step, region, self.radius, direction, distance):
-                        self.harms.measure("play", 0.5, 0.0, 1.0, step.line)
+                    unsure = self.screws.unsure(step, region, self.radius, direction, distance)
+                    self.harms.measure("play", unsure, 0.0, 0.03, step.line)
 
     def part(self) -> None:
         """Judge what is left, slab by slab."""

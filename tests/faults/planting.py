@@ -95,7 +95,9 @@ def _digit_dropped(letter: str, number: str, random: Random) -> str | None:
 
 def _digit_changed(letter: str, number: str, random: Random) -> str:
     at = random.choice(_digits(number))
-    return letter + number[:at] + random.choice([d for d in "0123456789" if d != number[at]]) + number[at + 1 :]
+    return (
+        letter + number[:at] + random.choice([d for d in "0123456789" if d != number[at]]) + number[at + 1 :]
+    )
 
 
 def _digit_doubled(letter: str, number: str, random: Random) -> str:
@@ -185,13 +187,20 @@ def _centre_exchanged(good: Good, random: Random) -> str | None:
 
 
 def _motion(line: str) -> bool:
-    return not line.startswith(("(", "%", ":")) and re.search(r"G[0-3](?!\d)", re.sub(r"\(.*\)", "", line)) is not None
+    return (
+        not line.startswith(("(", "%", ":"))
+        and re.search(r"G[0-3](?!\d)", re.sub(r"\(.*\)", "", line)) is not None
+    )
 
 
 def _blocks(text: str) -> list[int]:
     """Return the indices of lines that say something to the control."""
     lines = text.split("\n")
-    return [i for i, line in enumerate(lines) if re.sub(r"^N\d+|\([^)]*\)", "", line).strip(" ") not in ("", "%", ":1")]
+    return [
+        i
+        for i, line in enumerate(lines)
+        if re.sub(r"^N\d+|\([^)]*\)", "", line).strip(" ") not in ("", "%", ":1")
+    ]
 
 
 def _line_missing(good: Good, random: Random) -> str:
@@ -341,7 +350,9 @@ def _pass_reversed(good: Good, random: Random) -> str | None:
     high = f"{number}G0 Z{_number((good.job.clamping.clamp_height + 2.0) / unit)}"
     low = f"{number}G0 Z{_number(step.start[2] / unit)}"  # type: ignore[operator]
     quick = there.replace("G1", "G0").split(" F")[0]
-    return "\n".join([*lines[: step.line - 1], high, quick, low, f"{back} {feed}".rstrip(), *lines[step.line :]])
+    return "\n".join(
+        [*lines[: step.line - 1], high, quick, low, f"{back} {feed}".rstrip(), *lines[step.line :]]
+    )
 
 
 def _retract_missing(good: Good, random: Random) -> str | None:
@@ -420,7 +431,9 @@ def _stray(good: Good, random: Random) -> str:
     lines = good.text.split("\n")
     at = random.choice(_blocks(good.text))
     where = random.randrange(len(lines[at]) + 1)
-    lines[at] = lines[at][:where] + random.choice(";:#[]*=?!\"'&$@^~_-+.,0123456789GMXYZFIJ") + lines[at][where:]
+    lines[at] = (
+        lines[at][:where] + random.choice(";:#[]*=?!\"'&$@^~_-+.,0123456789GMXYZFIJ") + lines[at][where:]
+    )
     return "\n".join(lines)
 
 
@@ -601,7 +614,8 @@ def _numbered(good: Good, random: Random) -> str:
     """Number lines that need none, or number them anew; numbers need not be in order."""
     lines = good.text.split("\n")
     return "\n".join(
-        re.sub(r"^(N\d+ )?(?=[^%:])", f"N{random.randint(0, 99999)} ", line) if line.strip() else line for line in lines
+        re.sub(r"^(N\d+ )?(?=[^%:])", f"N{random.randint(0, 99999)} ", line) if line.strip() else line
+        for line in lines
     )
 
 
@@ -616,7 +630,9 @@ def _line_ends(good: Good, random: Random) -> str:
 def _stroke_twice(good: Good, random: Random) -> str | None:
     """Say a straight motion twice: the second time it goes nowhere."""
     lines = good.text.split("\n")
-    at = random.choice([i for i, line in enumerate(lines) if re.search(r"G[01] [XYZ]", line) and "(" not in line])
+    at = random.choice(
+        [i for i, line in enumerate(lines) if re.search(r"G[01] [XYZ]", line) and "(" not in line]
+    )
     return "\n".join([*lines[: at + 1], *lines[at:]])
 
 

@@ -7,7 +7,9 @@ at each end of the gap, bound all others; once they are in one place, where the 
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
@@ -20,6 +22,10 @@ __all__ = ["Screws"]
 _LOOSE = 0.01
 #: What is cut within this of a flat makes that flat, mm.
 _NEAR = 0.02
+#: Not nothing, and not enough to be sure of a harm, mm.
+_LITTLE = 0.001
+#: Places along a stroke at which the cutter is looked at.
+_LOOKS = 257
 
 
 class Screws:
@@ -37,25 +43,45 @@ class Screws:
             if a is None or b is None:
                 continue
             stops = [a, *arc_points(step)[1:-1, axis].tolist(), b] if step.centre is not None else [a, b]
-            for here, there in zip(stops, stops[1:], strict=False):
-                self.ends[axis] = [min(max(up + there - here, 0.0), self.play[axis]) for up in self.ends[axis]]
+            for here, there in pairwise(stops):
+                self.ends[axis] = [
+                    min(max(up + there - here, 0.0), self.play[axis]) for up in self.ends[axis]
+                ]
 
-    def lags(self, step: Step, region: BaseGeometry, radius: float, direction: float, distance: float) -> bool:
-        """Whether a stroke may cut a flat with a table whose place is not known, or not on its outer side.
+    def unsure(
+        self, step: Step, region: BaseGeometry, radius: float, direction: float, distance: float
+    ) -> float:
+        """Return how unsure the place of a flat is that a stroke cuts, mm: 0 where it is cut as every flat should be.
 
-        Answers yes rather than no: from the stroke's beginning, not from where the cutter first meets the flat.
+        Answers a little rather than nothing where the stroke takes up a screw on its way, or cuts from the inside: what
+        that comes to is not worked out here.
         """
         c, s = math.cos(direction), math.sin(direction)
-        coordinates = shapely.get_coordinates(region) @ (c, s)
-        if not abs(coordinates.min() - distance) < _NEAR:
-            return False
+        if not abs((shapely.get_coordinates(region) @ (c, s)).min() - distance) < _NEAR:
+            return 0.0
+        if step.centre is not None:
+            return _LITTLE
+        little = 0.0
         for axis, outwards in ((0, c), (1, s)):
             low, high = self.ends[axis]
             a, b = step.start[axis] or 0.0, step.end[axis] or 0.0
-            if high - low > 0.003 or step.centre is not None:
-                return True
             inwards = low <= 0.003 if outwards > 0.0 else high >= self.play[axis] - 0.003
             along = high <= 0.003 if b < a else low >= self.play[axis] - 0.003
-            if not (along if abs(b - a) > 0.003 else inwards or abs(outwards) < 1e-6):
-                return True
-        return False
+            if high - low > 0.003 or not (along if abs(b - a) > 0.003 else inwards or abs(outwards) < 1e-6):
+                little = _LITTLE
+        return max(little, self._at_contact(step, region, radius, (c, s)))
+
+    def _at_contact(
+        self, step: Step, region: BaseGeometry, radius: float, normal: tuple[float, float]
+    ) -> float:
+        """Return how far apart, square to a flat, the two tables are when the cutter first meets it."""
+        (x1, y1), (x2, y2) = [(x or 0.0, y or 0.0) for x, y, _ in (step.start, step.end)]
+        shares = np.linspace(0.0, 1.0, _LOOKS)
+        centres = shapely.points(x1 + shares * (x2 - x1), y1 + shares * (y2 - y1))
+        near = np.flatnonzero(shapely.distance(centres, region) <= radius)
+        share = float(shares[near[0]]) if len(near) else 1.0
+        apart = 0.0
+        for axis, way in ((0, share * (x2 - x1)), (1, share * (y2 - y1))):
+            low, high = (min(max(up + way, 0.0), self.play[axis]) for up in self.ends[axis])
+            apart += abs(normal[axis]) * (high - low)
+        return apart

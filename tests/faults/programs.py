@@ -11,8 +11,8 @@ from polypocket.errors import MistakesError
 from polypocket.model.files import job_of_text, load_job, load_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.post import Post, post_named
 from polypocket.plan import plan_block
+from polypocket.post import Post, post_named
 from polypocket.prove import dry_run_of_text, require_fit
 from tests.faults.interpreter import CONTROLS, Reading, interpret
 from tests.faults.judge import Before, before
@@ -25,7 +25,11 @@ _ROOT = Path(__file__).parents[2]
 _MOST_LINES = 120
 #: Every so many seeds a program that ships takes the place of a generated one.
 _SHIPPED_EVERY = 20
-_JOBS = ("fixtures/jobs/gate_key.toml", "shared/jobs/valve_stem_block.toml", "shared/jobs/hydrant_key_block.toml")
+_JOBS = (
+    "fixtures/jobs/gate_key.toml",
+    "shared/jobs/valve_stem_block.toml",
+    "shared/jobs/hydrant_key_block.toml",
+)
 _MILLS = (
     "fixtures/mills/repair_shop_knee_mill.toml",
     "fixtures/mills/pulley_head.toml",
@@ -77,7 +81,7 @@ def _shipped(number: int) -> Good | None:
 
 
 def _good(name: str, job: BlockJob, mill: Mill, post: Post, most: int = _MOST_LINES) -> Good | None:
-    text = post.write(plan_block(job, mill), [f"{job.name}, cutter {job.cutter.number}"])
+    text = post.write(plan_block(job, mill), [f"Job: {job.name}"])
     if text.count("\n") > most:
         return None
     findings = dry_run_of_text([("job.nc", text)], mill, job, post).findings

@@ -125,7 +125,9 @@ def bitten(step: Step, radius: float, region: BaseGeometry) -> tuple[float, floa
         u, v = (x2 - x1) / length, (y2 - y1) / length
         across = (shapely.get_coordinates(region) - (x1, y1)) @ np.array((-v, u))
         near, far = (x1 - _FAR * u, y1 - _FAR * v), (x1 + _FAR * u, y1 + _FAR * v)
-        left_half = Polygon((near, far, (far[0] - _FAR * v, far[1] + _FAR * u), (near[0] - _FAR * v, near[1] + _FAR * u)))
+        left_half = Polygon(
+            (near, far, (far[0] - _FAR * v, far[1] + _FAR * u), (near[0] - _FAR * v, near[1] + _FAR * u))
+        )
         left = shapely.intersection(region, left_half, grid_size=GRID).area
     else:
         away = math.dist(_known(step.start)[:2], step.centre)

@@ -79,7 +79,9 @@ def run(seed: int, turn: int) -> Trial:
     same = _second_way(trial, good, change.text, change.job)
     verdict = dry_run_of_text([("job.nc", change.text)], good.mill, change.job, good.post)
     trial.found = tuple(sorted({finding.code for finding in verdict.findings}))
-    trial.told += [f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in verdict.findings]
+    trial.told += [
+        f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in verdict.findings
+    ]
     trial.told += _difference(good, change.text)
     trial.outcome = _outcome(trial, same=same)
     return trial
@@ -100,7 +102,10 @@ def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
     if job == good.job and _same(reading, good.reading):
         return True
     harms = judge(reading, job, good.mill, good.before if job == good.job else None)
-    trial.harms, trial.maybe = tuple(sorted(harms.sure)), tuple(sorted(harms.maybe.keys() - harms.sure.keys()))
+    trial.harms, trial.maybe = (
+        tuple(sorted(harms.sure)),
+        tuple(sorted(harms.maybe.keys() - harms.sure.keys())),
+    )
     trial.told += [f"sure: {name} {value:.4g}, line {line}" for name, (value, line) in harms.sure.items()]
     trial.told += [f"maybe: {name} {value:.4g}, line {line}" for name, (value, line) in harms.maybe.items()]
     return False
@@ -111,7 +116,15 @@ def _same(one: Reading, other: Reading) -> bool:
     if len(one.steps) != len(other.steps):
         return False
     states = [
-        (each.cutters, each.changed, each.offsets, bool(each.unattended), bool(each.hands), each.blends, each.spinning)
+        (
+            each.cutters,
+            each.changed,
+            each.offsets,
+            bool(each.unattended),
+            bool(each.hands),
+            each.blends,
+            each.spinning,
+        )
         for each in (one, other)
     ]
     return states[0] == states[1] and all(
@@ -135,7 +148,9 @@ def _outcome(trial: Trial, *, same: bool) -> str:
     if trial.maybe == ("beyond",):
         return "beyond"
     if trial.harms:
-        wanted = [_ALARM_CODES[harm[7:]] if harm.startswith("alarm: ") else CODES[harm] for harm in trial.harms]
+        wanted = [
+            _ALARM_CODES[harm[7:]] if harm.startswith("alarm: ") else CODES[harm] for harm in trial.harms
+        ]
         if all(codes & found for codes in wanted):
             return "caught"
         return "mislabelled" if found else "missed"
