@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import argparse
+import math
 import sys
 import time
 from collections import Counter, defaultdict
 from collections.abc import Iterable
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import nullcontext
+from itertools import count
 from pathlib import Path
 from typing import TextIO
 
 from tests.faults.trial import Trial, run, trials
 
 #: Faults in one program: reading and planning it takes longer than a trial.
-TURNS = 40
+TURNS = 60
 _OUTCOMES = ("caught", "mislabelled", "missed", "silent", "either", "false alarm", "beyond")
+#: Programs that wait for a process, for each.
+_AHEAD = 4
 _TO_LOOK_AT = ("missed", "mislabelled", "false alarm")
 
 
@@ -25,6 +29,9 @@ def main() -> int:
     parser.add_argument("--planted", type=int, default=5000, help="how many faults (default 5000)")
     parser.add_argument("--seed", type=int, default=0, help="of the first program (default 0)")
     parser.add_argument("--workers", type=int, default=2, help="processes (default 2)")
+    parser.add_argument(
+        "--minutes", type=float, default=math.inf, help="stop after so long, however many there are"
+    )
     parser.add_argument("--again", metavar="SEED/TURN", help="run one trial again and tell all about it")
     parser.add_argument(
         "-o", dest="file", type=Path, help="where to write what is to be looked at, as it comes"
@@ -36,25 +43,29 @@ def main() -> int:
         return 0
     begin = time.monotonic()
     with open(arguments.file, "w", encoding="utf-8") if arguments.file else nullcontext(sys.stdout) as file:
-        done = collect(arguments.planted, arguments.seed, arguments.workers, file)
+        done = collect(
+            arguments.planted, arguments.seed, arguments.workers, file, begin + 60.0 * arguments.minutes
+        )
     print(table(done))
     print(f"\n{len(done)} planted in {time.monotonic() - begin:.0f} s")
     return 1 if any(trial.outcome in _TO_LOOK_AT for trial in done) else 0
 
 
-def collect(planted: int, first: int, workers: int, file: TextIO) -> list[Trial]:
+def collect(planted: int, first: int, workers: int, file: TextIO, until: float = math.inf) -> list[Trial]:
     """Run trials until there are enough, program by program from a seed on; write down what is to be looked at."""
     done: list[Trial] = []
-    seed = first
+    waiting: list[Future[list[Trial]]] = []
+    seeds = count(first)
     with ProcessPoolExecutor(workers) as pool:
-        while len(done) < planted:
-            wanted = (planted - len(done)) // TURNS + workers
-            for found in pool.map(_trials, range(seed, seed + wanted)):
-                done += found
-                for trial in found:
-                    if trial.outcome in _TO_LOOK_AT:
-                        print(told(trial), end="\n\n", file=file, flush=True)
-            seed += wanted
+        while len(done) < planted and time.monotonic() < until:
+            while len(waiting) < _AHEAD * workers:
+                waiting.append(pool.submit(_trials, next(seeds)))
+            found = waiting.pop(0).result()
+            done += found
+            for trial in found:
+                if trial.outcome in _TO_LOOK_AT:
+                    print(told(trial), end="\n\n", file=file, flush=True)
+        pool.shutdown(cancel_futures=True)
     return done[:planted]
 
 
