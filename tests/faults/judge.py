@@ -42,6 +42,7 @@ CODES: dict[str, frozenset[str]] = {
     "width": frozenset({"engagement"}),
     "depth": frozenset({"depth-of-cut"}),
     "cutter": frozenset({"tool"}),
+    "cutter not said": frozenset({"tool", "tool?"}),  # of which the dry run only warns
     "no stop": frozenset({"tool"}),
     "play": frozenset({"backlash"}),
     "spinning end": frozenset({"end", "spindle-stopped"}),
@@ -113,7 +114,7 @@ def _cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
             harms.certain("cutter", 1)
         harms.measure("cutter", abs(diameter - cutter.diameter), 0.003, 0.02, 1)
     if not reading.cutters and not reading.changed:
-        harms.certain("cutter", 1)
+        harms.certain("cutter not said", 1)
     if any(number != cutter.number for number in reading.changed):
         harms.certain("cutter", 1)
     for line in (*reading.unattended, *reading.hands):

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from difflib import unified_diff
 from random import Random
 
+from polypocket.dryrun import Finding
 from polypocket.model.job import BlockJob
 from polypocket.prove.line import dry_run_of_text
 from tests.faults.interpreter import CONTROLS, Alarm, Beyond, Reading, interpret
 from tests.faults.judge import CODES, judge
-from tests.faults.planting import FAULTS, NOTHING, planted
+from tests.faults.planting import FAULTS, NOTHING, Planted, planted
 from tests.faults.programs import Good, program
 
 __all__ = ["Trial", "run", "trials"]
@@ -26,6 +27,7 @@ _ALARM_CODES = {
     "tool": frozenset({"tool"}),
     "compensation": frozenset({"compensation", "unread"}),
 }
+_ALARM = "alarm: "
 #: Share of changes that change nothing.
 _NOTHING_SHARE = 0.12
 #: Places are the same within this, mm.
@@ -44,7 +46,7 @@ class Trial:
         kind: of the fault.
         harms: sure ones, by the second way.
         maybe: those that either answer is right for.
-        found: codes that the dry run found.
+        found: codes that the dry run found, with a question mark those of warnings.
         outcome: ``caught``, ``mislabelled`` (a sure harm that no finding says), ``missed``, ``silent`` (no harm and
             nothing said), ``false alarm``, ``either`` (between the limits) or ``beyond`` (not worked out).
         told: the second way's account, the findings and the change itself.
@@ -80,14 +82,28 @@ def run(seed: int, turn: int) -> Trial:
         raise AssertionError(f"{good.name} has no place for any fault")
     trial = Trial(f"{seed}/{turn}", kind)
     same = _second_way(trial, good, change.text, change.job)
-    verdict = dry_run_of_text([("job.nc", change.text)], good.mill, change.job, good.post)
-    trial.found = tuple(sorted({finding.code for finding in verdict.findings}))
-    trial.told += [
-        f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in verdict.findings
-    ]
+    findings = _findings(trial, good, change)
+    trial.found = tuple(
+        sorted({each.code if each.severity == "error" else f"{each.code}?" for each in findings})
+    )
+    trial.told += [f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in findings]
     trial.told += _difference(good, change.text)
     trial.outcome = _outcome(trial, same=same)
     return trial
+
+
+def _findings(trial: Trial, good: Good, change: Planted) -> Sequence[Finding]:
+    """Return what the dry run finds.
+
+    A control that stops is told of without looking at the work, which takes most of the time; with it nothing that was
+    found before is lost. Only where that is not enough is the work looked at too.
+    """
+    texts = [("job.nc", change.text)]
+    if trial.harms and trial.harms[0].startswith(_ALARM):
+        findings = dry_run_of_text(texts, good.mill, None, good.post).findings
+        if any(each.code in _ALARM_CODES[trial.harms[0].removeprefix(_ALARM)] for each in findings):
+            return findings
+    return dry_run_of_text(texts, good.mill, change.job, good.post).findings
 
 
 def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
@@ -95,7 +111,7 @@ def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
     try:
         reading = interpret(text, CONTROLS[good.post.name])
     except Alarm as alarm:
-        trial.harms = (f"alarm: {alarm.kind}",)
+        trial.harms = (f"{_ALARM}{alarm.kind}",)
         trial.told.append(f"alarm: {alarm}")
         return False
     except Beyond as beyond:
@@ -152,7 +168,8 @@ def _outcome(trial: Trial, *, same: bool) -> str:
         return "beyond"
     if trial.harms:
         wanted = [
-            _ALARM_CODES[harm[7:]] if harm.startswith("alarm: ") else CODES[harm] for harm in trial.harms
+            _ALARM_CODES[harm.removeprefix(_ALARM)] if harm.startswith(_ALARM) else CODES[harm]
+            for harm in trial.harms
         ]
         if all(codes & found for codes in wanted):
             return "caught"
