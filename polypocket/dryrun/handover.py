@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault
 from polypocket.reader.track import Asked, Event, Kind, Track
@@ -22,8 +23,10 @@ def handover_faults(track: Track) -> Iterator[Fault]:
     none. A cutter that is in the spindle already, because the mill has changed it, takes no hands. That the height is
     set by hand while the spindle turns is how it is done.
     """
+    changes = np.flatnonzero(track.event == Event.CUTTER)
+    by_mill = changes[~np.isin(changes, [asked.row for asked in track.asks])]
     for asked in track.asks:
-        if asked.kind == "cutter" and asked.row > 0 and track.tool[asked.row - 1] == asked.number:
+        if asked.kind == "cutter" and _changed(track, by_mill[by_mill < asked.row], asked.number):
             continue
         stop = _stop_of(track, asked)
         if stop is None:
@@ -38,6 +41,11 @@ def handover_faults(track: Track) -> Iterator[Fault]:
             "end", track.name, int(track.line[-1]), "the program ends while the spindle turns",
             "stop it (M5), and end the program with M30", key="turning",
         )  # fmt: skip
+
+
+def _changed(track: Track, by_mill: NDArray[np.int64], number: int) -> bool:
+    """Whether the last change that the mill made put in a cutter."""
+    return len(by_mill) > 0 and int(track.tool[by_mill[-1]]) == number
 
 
 def _stop_of(track: Track, asked: Asked) -> int | None:

@@ -54,6 +54,10 @@ def test_no_hands_at_a_cutter_that_turns(shop: Shop, line: str) -> None:
     assert found(shop, l2=line) == [("tool", 3)]
 
 
+def test_no_hands_at_the_same_cutter_again_while_it_turns(shop: Shop) -> None:
+    assert found(shop, l8=f"G1 Y0.\n{CUTTER} M0\nG1 Y30.") == [("tool", 9)]
+
+
 def test_a_height_may_be_set_by_hand_while_the_spindle_turns(shop: Shop) -> None:
     assert found(shop, l4="(SET Z 10.)\nM0") == []
 

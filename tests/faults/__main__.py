@@ -21,7 +21,7 @@ TURNS = 60
 _OUTCOMES = ("caught", "mislabelled", "missed", "silent", "either", "false alarm", "beyond")
 #: Programs that wait for a process, for each.
 _AHEAD = 4
-_TO_LOOK_AT = ("missed", "mislabelled", "false alarm")
+TO_LOOK_AT = ("missed", "mislabelled", "false alarm")
 
 
 def main() -> int:
@@ -48,7 +48,7 @@ def main() -> int:
         )
     print(table(done))
     print(f"\n{len(done)} planted in {time.monotonic() - begin:.0f} s")
-    return 1 if any(trial.outcome in _TO_LOOK_AT for trial in done) else 0
+    return 1 if any(trial.outcome in TO_LOOK_AT for trial in done) else 0
 
 
 def collect(planted: int, first: int, workers: int, file: TextIO, until: float = math.inf) -> list[Trial]:
@@ -63,7 +63,7 @@ def collect(planted: int, first: int, workers: int, file: TextIO, until: float =
             found = waiting.pop(0).result()
             done += found
             for trial in found:
-                if trial.outcome in _TO_LOOK_AT:
+                if trial.outcome in TO_LOOK_AT:
                     print(told(trial), end="\n\n", file=file, flush=True)
         pool.shutdown(cancel_futures=True)
     return done[:planted]

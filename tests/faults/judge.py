@@ -261,7 +261,7 @@ class _Run:
         self.flutes(step, lowest, removed)
         if removed:
             self.way_of_cutting(step)
-            self.bite(step, lowest, removed, level=level)
+            self.bite(step, removed, level=level)
 
     def take(self, step: Step) -> dict[float, BaseGeometry]:
         """Take a stroke from the block; return what it takes from each slab."""
@@ -299,7 +299,7 @@ class _Run:
             self.harms.measure("chip load", share, 0.009, 0.012, step.line)
         self.harms.measure("feed", step.feed / cut.feed - 1.0, 0.004, 0.006, step.line)
 
-    def bite(self, step: Step, lowest: float, removed: dict[float, BaseGeometry], *, level: bool) -> None:
+    def bite(self, step: Step, removed: dict[float, BaseGeometry], *, level: bool) -> None:
         if step.start[:2] == step.end[:2] and step.centre is None:
             return
         measured = [bitten(step, self.radius, region) for region in removed.values()]
@@ -309,7 +309,7 @@ class _Run:
         wrong = (right if wanted_left else left) / (left + right)
         # A bite from the rim on one side inwards to the furthest point on the other.
         width = self.radius + (to_right if left >= right else to_left) + 0.003
-        height = max(self.tops[each] for each in removed) - lowest
+        height = max(self.tops[each] for each in removed) - min(removed)
         if not level:
             # What a slope takes is not worked out finely enough here to be sure of it.
             self.harms.measure("direction", wrong, 0.02, 1.0, step.line)
