@@ -97,6 +97,18 @@ SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], li
         [("plunge", 6)],
     ),
     "jaws too high": ({}, {"clamping__held": 15.0}, {}, [("fixture-contact", 6)]),
+    "down beside the block into the plate": (
+        {"l6": "G0 Z-20.02\nG0 Z-6."},
+        {"clamping": {"grip": "plate"}},
+        {},
+        [("fixture-contact", 6)],
+    ),
+    "down beside the block onto the plate": (
+        {"l6": "G0 Z-20.\nG0 Z-6."},
+        {"clamping": {"grip": "plate"}},
+        {},
+        [],
+    ),
     "across the clamps": (
         {"l9": "G0 Z3.\nG0 X0. Y0.\nG0 X30. Y40."},
         {"clamping": {"grip": "plate", "clamp_height": 5.0}},
