@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.faults.__main__ import TO_LOOK_AT, told
-from tests.faults.planting import FAULTS, NOTHING
+from tests.faults.nothing import NOTHING
+from tests.faults.planting import FAULTS
 from tests.faults.trial import trials
 
 #: Trials by the seeds of short programs, of 35 to 80 lines: both dialects, with and without backlash and clamps.

@@ -13,7 +13,8 @@ import pytest
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.reader import Kind, read
 from tests.faults.interpreter import CONTROLS, Alarm, Beyond, Place, Step, interpret
-from tests.faults.planting import FAULTS, NOTHING, planted
+from tests.faults.nothing import NOTHING
+from tests.faults.planting import FAULTS, planted
 from tests.faults.programs import Good, program
 
 #: Short programs of both dialects.

@@ -12,7 +12,9 @@ from polypocket.model.job import BlockJob
 from polypocket.prove.line import dry_run_of_text
 from tests.faults.interpreter import CONTROLS, Alarm, Beyond, Reading, interpret
 from tests.faults.judge import CODES, judge
-from tests.faults.planting import FAULTS, NOTHING, Planted, planted
+from tests.faults.nothing import NOTHING
+from tests.faults.places import Planted
+from tests.faults.planting import FAULTS, planted
 from tests.faults.programs import Good, program
 
 __all__ = ["Trial", "run", "trials"]
