@@ -1,15 +1,10 @@
-"""What is wrong with the motions of a program, by a second way: harms that are sure, and those that may be.
-
-Every measure has two limits. Within the lower one it is no harm; beyond the upper one it is one for sure; between the
-two either answer is right: what the dry run lets pass as rounding is about 0.005 mm, and this judge's circles are out
-by 0.001 mm themselves. The limits are this harness's own.
-"""
+"""What is wrong with the motions of a program, by a second way: stroke after stroke taken from the block."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import shapely
 from shapely import Polygon
@@ -17,59 +12,16 @@ from shapely.geometry.base import BaseGeometry
 
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
-from tests.faults.interpreter import Reading, Step
+from tests.faults.harms import Harms
+from tests.faults.motions import Reading, Step
 from tests.faults.play import Screws
-from tests.faults.solid import GRID, arc_points, bitten, fixtures, path_of, stock_slabs
+from tests.faults.solid import GRID, bitten, fixtures, path_of, stock_slabs
+from tests.faults.states import judge_cutters, judge_speeds, judge_travel
 
-__all__ = ["CODES", "Before", "Harms", "before", "judge"]
-
-#: The dry run's codes that say each harm. A rapid, a stroke or a passage gone wrong may show in what it leaves behind.
-CODES: dict[str, frozenset[str]] = {
-    "gouge": frozenset({"gouge", "size", "angle"}),
-    "left standing": frozenset({"left-standing", "size", "angle"}),
-    "rapid contact": frozenset({"rapid-contact"}),
-    "from nowhere": frozenset({"rapid-contact"}),
-    "plunge": frozenset({"plunge"}),
-    "fixture": frozenset({"fixture-contact", "keep-out"}),
-    "holder": frozenset({"holder-contact", "fixture-contact"}),
-    "flutes": frozenset({"flute-length"}),
-    "travel": frozenset({"travel"}),
-    "spindle": frozenset({"spindle-stopped", "direction"}),
-    "speed": frozenset({"over-speed"}),
-    "chip load": frozenset({"feed-limit", "over-speed", "over-power"}),
-    "feed": frozenset({"feed-limit"}),
-    "direction": frozenset({"direction"}),
-    "width": frozenset({"engagement"}),
-    "depth": frozenset({"depth-of-cut"}),
-    "cutter": frozenset({"tool"}),
-    "cutter not said": frozenset({"tool", "tool?"}),  # of which the dry run only warns
-    "no stop": frozenset({"tool"}),
-    "play": frozenset({"backlash"}),
-    "spinning end": frozenset({"end", "spindle-stopped"}),
-}
+__all__ = ["Before", "before", "judge"]
 
 _SPECK = 1e-3
 _FAR = 1e4
-
-
-@dataclass
-class Harms:
-    """Names of harms (keys of ``CODES``) with the line and size of the worst of each."""
-
-    sure: dict[str, tuple[float, int]] = field(default_factory=dict)
-    maybe: dict[str, tuple[float, int]] = field(default_factory=dict)
-
-    def measure(self, name: str, value: float, none: float, sure: float, line: int) -> None:
-        """Keep a harm whose measure is beyond ``none``, as a sure one if it is beyond ``sure``."""
-        if value <= none:
-            return
-        kept = self.sure if value > sure else self.maybe
-        if value > kept.get(name, (0.0, 0))[0]:
-            kept[name] = value, line
-
-    def certain(self, name: str, line: int) -> None:
-        """Keep a harm that has no measure."""
-        self.sure.setdefault(name, (math.inf, line))
 
 
 @dataclass(frozen=True)
@@ -97,72 +49,14 @@ def judge(reading: Reading, job: BlockJob, mill: Mill, good: Before | None = Non
     Up to where it does what a ``good`` one does in the same job, nothing is judged again.
     """
     harms = Harms()
-    _cutters(reading, job, harms)
-    _speeds(reading, job, mill, harms)
-    if _travel(reading, mill, harms):
+    judge_cutters(reading, job, harms)
+    judge_speeds(reading, job, mill, harms)
+    if judge_travel(reading, mill, harms):
         _Run(reading, job, mill, harms).run(good)
     if reading.blends:
         for name in ("gouge", "left standing"):
             harms.maybe.setdefault(name, (math.inf, 1))
     return harms
-
-
-def _cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
-    cutter = job.cutter
-    for number, diameter in reading.cutters:
-        if number != cutter.number:
-            harms.certain("cutter", 1)
-        harms.measure("cutter", abs(diameter - cutter.diameter), 0.003, 0.02, 1)
-    if not reading.cutters and not reading.changed:
-        harms.certain("cutter not said", 1)
-    if any(number != cutter.number for number in reading.changed):
-        harms.certain("cutter", 1)
-    for line in (*reading.unattended, *reading.hands):
-        harms.certain("no stop", line)
-    if reading.spinning:
-        harms.certain("spinning end", 1)
-
-
-def _speeds(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
-    allowed, spindle = job.cut.spindle_rpm, mill.spindle
-    for signed in reading.speeds:
-        rpm = abs(signed)
-        if rpm == 0.0:
-            continue  # whoever cuts with it is told that it stands
-        harms.measure("speed", rpm / allowed - 1.0, 0.004, 0.006, 1)
-        if math.isnan(rpm):
-            continue
-        known = spindle.speeds or (min(max(rpm, spindle.rpm_low), spindle.rpm_high),)
-        harms.measure("speed", min(abs(rpm / speed - 1.0) for speed in known), 0.004, 0.006, 1)
-
-
-def _travel(reading: Reading, mill: Mill, harms: Harms) -> bool:
-    """Judge travel; whether all places are known in the mill's own work offset."""
-    if any(offset != mill.work_offset for offset in reading.offsets):
-        harms.certain("travel", 1)
-        return False
-    zero = mill.work_offsets[mill.work_offset] if mill.homed else (0.0, 0.0, 0.0)
-    for axis, name in enumerate("xyz"):
-        ends = getattr(mill.axes, name)
-        places: list[tuple[float, int]] = []
-        for step in reading.steps:
-            places += [
-                (place[axis] + zero[axis], step.line)
-                for place in (step.start, step.end)
-                if place[axis] is not None
-            ]
-            if step.centre is not None and axis < 2:
-                points = arc_points(step)[:, axis] + zero[axis]
-                places += [(float(points.min()), step.line), (float(points.max()), step.line)]
-        if not places:
-            continue
-        low, high = min(places), max(places)
-        if mill.homed:
-            harms.measure("travel", ends.low - low[0], 0.001, 0.004, low[1])
-            harms.measure("travel", high[0] - ends.high, 0.001, 0.004, high[1])
-        else:
-            harms.measure("travel", high[0] - low[0] - (ends.high - ends.low), 0.001, 0.004, high[1])
-    return True
 
 
 class _Run:

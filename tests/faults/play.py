@@ -13,7 +13,7 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from tests.faults.interpreter import Step
+from tests.faults.motions import Step
 from tests.faults.solid import arc_points
 
 __all__ = ["Screws"]

@@ -14,8 +14,9 @@ from polypocket.model.mill import Mill
 from polypocket.plan import plan_block
 from polypocket.post import Post, post_named
 from polypocket.prove import dry_run_of_text, require_fit
-from tests.faults.interpreter import CONTROLS, Reading, interpret
+from tests.faults.interpreter import interpret
 from tests.faults.judge import Before, before
+from tests.faults.motions import CONTROLS, Reading
 from tests.generation.cases import case
 
 __all__ = ["Good", "program"]

@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from tests.faults.interpreter import Step
+from tests.faults.motions import Step
 
 __all__ = ["GRID", "Fixture", "arc_points", "bitten", "fixtures", "path_of", "stock_slabs"]
 

@@ -12,7 +12,8 @@ import pytest
 
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.reader import Kind, read
-from tests.faults.interpreter import CONTROLS, Alarm, Beyond, Place, Step, interpret
+from tests.faults.interpreter import interpret
+from tests.faults.motions import CONTROLS, Alarm, Beyond, Place, Step
 from tests.faults.nothing import NOTHING
 from tests.faults.planting import FAULTS, planted
 from tests.faults.programs import Good, program

@@ -7,8 +7,10 @@ import pytest
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from tests.dryrun.conftest import MILL, SQUARE_JOB, SQUARE_PROGRAM
-from tests.faults.interpreter import CONTROLS, Alarm, Beyond, interpret
-from tests.faults.judge import Harms, judge
+from tests.faults.harms import Harms
+from tests.faults.interpreter import interpret
+from tests.faults.judge import judge
+from tests.faults.motions import CONTROLS, Alarm, Beyond
 
 RS274 = CONTROLS["rs274ngc"]
 

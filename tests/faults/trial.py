@@ -10,8 +10,10 @@ from random import Random
 from polypocket.dryrun import Finding
 from polypocket.model.job import BlockJob
 from polypocket.prove.line import dry_run_of_text
-from tests.faults.interpreter import CONTROLS, Alarm, Beyond, Reading, interpret
-from tests.faults.judge import CODES, judge
+from tests.faults.harms import CODES
+from tests.faults.interpreter import interpret
+from tests.faults.judge import judge
+from tests.faults.motions import CONTROLS, Alarm, Beyond, Reading
 from tests.faults.nothing import NOTHING
 from tests.faults.places import Planted
 from tests.faults.planting import FAULTS, planted
