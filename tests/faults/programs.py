@@ -54,7 +54,7 @@ class Good:
 
 @lru_cache(maxsize=4)
 def program(seed: int) -> Good | None:
-    """Return the program of a seed; ``None`` where its job cannot be made or the program is long."""
+    """Return the program of a seed; ``None`` where its job cannot be made, the program is long or in another dialect."""
     if seed % _SHIPPED_EVERY == 0:
         return _shipped(seed // _SHIPPED_EVERY)
     drawn = case(seed)
@@ -82,6 +82,8 @@ def _shipped(number: int) -> Good | None:
 
 
 def _good(name: str, job: BlockJob, mill: Mill, post: Post, most: int = _MOST_LINES) -> Good | None:
+    if post.name not in CONTROLS:
+        return None  # a dialect that the second interpreter does not read
     text = post.write(plan_block(job, mill), [f"Job: {job.name}"])
     if text.count("\n") > most:
         return None
