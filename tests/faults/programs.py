@@ -54,7 +54,7 @@ class Good:
 
 @lru_cache(maxsize=4)
 def program(seed: int) -> Good | None:
-    """Return the program of a seed; ``None`` where its job cannot be made, the program is long or in another dialect."""
+    """Return the program of a seed; ``None`` where there is none, or a long one, or one in another dialect."""
     if seed % _SHIPPED_EVERY == 0:
         return _shipped(seed // _SHIPPED_EVERY)
     drawn = case(seed)
