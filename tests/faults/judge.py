@@ -15,7 +15,7 @@ from polypocket.model.mill import Mill
 from tests.faults.harms import Harms
 from tests.faults.motions import Reading, Step
 from tests.faults.play import Screws
-from tests.faults.solid import GRID, bitten, fixtures, path_of, stock_slabs
+from tests.faults.solid import GRID, Flat, bitten, fixtures, path_of, stock_slabs
 from tests.faults.states import judge_cutters, judge_speeds, judge_travel
 
 __all__ = ["Before", "before", "judge"]
@@ -231,8 +231,8 @@ class _Run:
             return
         for height, region in removed.items():
             for section in (section for section in self.job.sections if -section.depth <= height + 0.004):
-                for direction, distance in _flats(self.job, section):
-                    unsure = self.screws.unsure(step, region, self.radius, direction, distance)
+                for flat in _flats(self.job, section):
+                    unsure = self.screws.unsure(step, region, self.radius, flat)
                     self.harms.measure("play", unsure, 0.0, 0.03, step.line)
 
     def part(self) -> None:
@@ -244,19 +244,19 @@ class _Run:
             must, may = nominal, largest
             for section in (section for section in self.job.sections if -section.depth <= height + 0.004):
                 must = must.intersection(Polygon(section.polygon().vertices()))
-                for direction, distance in _flats(self.job, section):
-                    may = may.intersection(_half_plane(direction, distance))
+                for flat in _flats(self.job, section):
+                    may = may.intersection(_half_plane(flat.direction, flat.distance))
             for name, what, inside in (("left standing", standing, may), ("gouge", must, standing)):
                 for share, by in ((0.5, 0.004), (1.0, 0.012)):
                     if what.difference(inside.buffer(by, join_style="mitre")).area > _SPECK:
                         self.harms.measure(name, share, 0.0, 0.75, end)
 
 
-def _flats(job: BlockJob, section: Section) -> Sequence[tuple[float, float]]:
-    """Return direction and distance of the flats that are cut."""
+def _flats(job: BlockJob, section: Section) -> Sequence[Flat]:
+    """Return the flats that are cut."""
     polygon, left = section.polygon(), flats_left(job, section)
     numbers = (flat for flat in range(1, section.sides + 1) if flat not in left)
-    return [(polygon.direction(flat), polygon.inradius) for flat in numbers]
+    return [Flat(polygon.direction(flat), polygon.inradius, polygon.side) for flat in numbers]
 
 
 def _half_plane(direction: float, distance: float) -> Polygon:

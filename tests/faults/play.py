@@ -11,10 +11,11 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
+from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from tests.faults.motions import Step
-from tests.faults.solid import arc_points
+from tests.faults.solid import Flat, arc_points
 
 __all__ = ["Screws"]
 
@@ -22,6 +23,8 @@ __all__ = ["Screws"]
 _LOOSE = 0.01
 #: What is cut within this of a flat makes that flat, mm.
 _NEAR = 0.02
+#: Share of a flat in its middle that counts: at its corners its neighbours' strokes come near too.
+_INNER = 0.9
 #: Not nothing, and not enough to be sure of a harm, mm.
 _LITTLE = 0.001
 #: Places along a stroke at which the cutter is looked at.
@@ -48,16 +51,18 @@ class Screws:
                     min(max(up + there - here, 0.0), self.play[axis]) for up in self.ends[axis]
                 ]
 
-    def unsure(
-        self, step: Step, region: BaseGeometry, radius: float, direction: float, distance: float
-    ) -> float:
+    def unsure(self, step: Step, region: BaseGeometry, radius: float, flat: Flat) -> float:
         """Return how unsure the place of a flat is that a stroke cuts, mm: 0 where it is cut as every flat should be.
 
         Answers a little rather than nothing where the stroke takes up a screw on its way, or cuts from the inside: what
         that comes to is not worked out here.
         """
-        c, s = math.cos(direction), math.sin(direction)
-        if not abs((shapely.get_coordinates(region) @ (c, s)).min() - distance) < _NEAR:
+        c, s = math.cos(flat.direction), math.sin(flat.direction)
+        near, far, end = flat.distance - _NEAR, flat.distance + _NEAR, _INNER * flat.side / 2.0
+        strip = [
+            (d * c - t * s, d * s + t * c) for d, t in ((near, -end), (far, -end), (far, end), (near, end))
+        ]
+        if not Polygon(strip).intersects(region):
             return 0.0
         if step.centre is not None:
             return _LITTLE

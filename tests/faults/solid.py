@@ -18,7 +18,7 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from tests.faults.motions import Step
 
-__all__ = ["GRID", "Fixture", "arc_points", "bitten", "fixtures", "path_of", "stock_slabs"]
+__all__ = ["GRID", "Fixture", "Flat", "arc_points", "bitten", "fixtures", "path_of", "stock_slabs"]
 
 Floats = NDArray[np.float64]
 
@@ -29,6 +29,14 @@ _TURN = 0.01
 _FAR = 1e4
 #: Heights nearer than this are one, mm: one rounding of what is written.
 _SAME_HEIGHT = 0.004
+
+
+class Flat(NamedTuple):
+    """Where a flat faces, radians, its distance from the centre and its length, mm."""
+
+    direction: float
+    distance: float
+    side: float
 
 
 class Fixture(NamedTuple):
