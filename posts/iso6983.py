@@ -25,6 +25,7 @@ class Iso6983(Post):
         decimal_point=True,
         program_number=True,
         cycles=False,  # ISO 6983-1 names them, but does not say which words they take (from memory)
+        end_word=True,  # a % is only where the transfer ends: ISO 6983-1, from memory
     )
 
     unit_words = {"mm": "G71", "inch": "G70"}  # noqa: RUF012 – a mapping that nobody changes

@@ -81,6 +81,25 @@ def _feed(context: Context, motion: Motion) -> Iterator[Fault]:
             key="job",
             amount=motion.rate,
         )
+    else:
+        yield from _chip_load(context, motion)
+
+
+def _chip_load(context: Context, motion: Motion) -> Iterator[Fault]:
+    """Yield a fault where the spindle turns too slowly for the feed: each tooth takes more than the job's chip."""
+    cut, flutes, rpm = context.job.cut, context.job.cutter.flutes, abs(motion.rpm)
+    # S words are rounded down to whole turns, F words as FEED_RATIO tells.
+    if rpm > 0.0 and motion.rate * cut.spindle_rpm > cut.feed * (rpm + 1.0) * (1.0 + FEED_RATIO):
+        chip = motion.rate / rpm / flutes
+        yield context.fault(
+            "feed-limit",
+            motion.line,
+            f"cuts {context.text(chip)} a tooth at {rpm:.0f} rpm; the job's feed and speed make "
+            f"{context.text(cut.feed / cut.spindle_rpm / flutes)}",
+            "turn at the job's speed, or feed more slowly",
+            key="tooth",
+            amount=chip,
+        )
 
 
 def _plunge(context: Context, motion: Motion, met: Sequence[Piece]) -> Iterator[Fault]:

@@ -43,7 +43,11 @@ def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
     their bed. Clamps on a plate may be anywhere on the smallest section's top.
     """
     nominal = outline_area(job.stock.outline())
-    bed = Obstacle("what the block lies on", -job.stock.thickness, outline_area(job.stock.largest_outline()))
+    on_plate = job.clamping.grip == "plate"  # which nobody knows to end anywhere
+    bed_area = (
+        shapely.box(-_FAR, -_FAR, _FAR, _FAR) if on_plate else outline_area(job.stock.largest_outline())
+    )
+    bed = Obstacle("what the block lies on", -job.stock.thickness, bed_area)
     if job.clamping.grip == "vise":
         width = mill.vise.jaw_width if mill.vise else _FAR
         top = -(job.stock.thickness - job.clamping.held)

@@ -11,6 +11,7 @@ from polypocket.dryrun.context import Context
 from polypocket.dryrun.cutter_check import cutter_faults
 from polypocket.dryrun.duration import lengths_of, moving_seconds
 from polypocket.dryrun.findings import Fault, Finding, findings_of
+from polypocket.dryrun.handover import handover_faults
 from polypocket.dryrun.leftover import leftovers
 from polypocket.dryrun.limits import limit_faults
 from polypocket.dryrun.material import start
@@ -81,6 +82,7 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int
         faults += limit_faults(track, path.motions, mill)
         faults += length_faults(track, mill)
         faults += reference_faults(track, mill)
+        faults += handover_faults(track)
         faults += travel_faults(track, reach, mill)
         faults += column_faults(track, reach, mill, job)
         faults += table_faults(track, path.motions, mill, job)

@@ -43,6 +43,7 @@ class Dialect:
             opening ``%``.
         register_of_cutter: whether G41 and G42 without D take the register that has the number of the cutter
             in the spindle.
+        end_word: whether only M2 or M30 ends a program; otherwise a closing ``%`` does too.
         arc_radius_mm: most by which an arc's radii at start and end may differ, mm.
         arc_radius_inch: the same for programs in inches, inches.
         unknown: G and M words of the standard that this control does not know, such as ``G81``.
@@ -63,6 +64,7 @@ class Dialect:
     line_length: int = 256
     program_number: bool = False
     register_of_cutter: bool = False
+    end_word: bool = False
     arc_radius_mm: float = 0.002
     arc_radius_inch: float = 0.0002
     unknown: frozenset[str] = frozenset()

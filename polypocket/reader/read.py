@@ -50,6 +50,8 @@ def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -
         if line.strip(_BLANKS) == "%":
             if opening is None:
                 draft.complain(number, line.index("%") + 1, "end", "a closing % without an opening one")
+            elif dialect.end_word and not state.ended:
+                draft.complain(number, line.index("%") + 1, "end", "no M2 or M30 before the closing %")
             ends = True
             break
         if state.ended or not line:

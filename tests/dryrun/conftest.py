@@ -74,7 +74,7 @@ MILL: dict[str, Any] = {
 #: straight lead.
 SQUARE_PROGRAM = """\
 G21 G17 G90 G94 G40 G49 G54
-(CUTTER 1 DIAMETER 10.000)
+(CUTTER 1 DIAMETER 10.000) M0
 S3000 M3
 G0 Z10.
 G0 X40. Y-30.
@@ -153,7 +153,7 @@ class Shop:
         self, distance: float = 17.0, z: float = -6.0, turned: Callable[[int], float] = lambda flat: 0.0
     ) -> str:
         """Its program: straight passes along each flat, anticlockwise; ``turned`` in degrees."""
-        lines = ["G21 G17 G90 G94 G40 G49 G54", "(CUTTER 1 DIAMETER 10.000)", "S3000 M3", "G0 Z10."]
+        lines = ["G21 G17 G90 G94 G40 G49 G54", "(CUTTER 1 DIAMETER 10.000) M0", "S3000 M3", "G0 Z10."]
         for flat in range(1, 7):
             angle = math.radians(10.0 + 60.0 * (flat - 1) + turned(flat))
 

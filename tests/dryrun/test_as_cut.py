@@ -73,7 +73,7 @@ def test_flats_of_the_stock_are_left_and_not_looked_for_beyond_nominal(shop: Sho
     job = shop.job(sections=sections, cut__stepover=5.0, cut__finish_allowance=0.0)
     level = levels_of(job)[0]
     assert [flat.number for flat in level.flats if flat.is_cut] == [2, 4, 6, 8]
-    lines = ["G21 G17 G90 G94 G40 G49 G54", "(CUTTER 1 DIAMETER 10.000)", "S3000 M3", "G0 Z10.", "F300."]
+    lines = ["G21 G17 G90 G94 G40 G49 G54", "(CUTTER 1 DIAMETER 10.000) M0", "S3000 M3", "G0 Z10.", "F300."]
     for flat in range(4):
         angle = math.radians(45.0 + 90.0 * flat)
         c, s = math.cos(angle), math.sin(angle)

@@ -97,6 +97,18 @@ SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], li
         [("plunge", 6)],
     ),
     "jaws too high": ({}, {"clamping__held": 15.0}, {}, [("fixture-contact", 6)]),
+    "down beside the block into the plate": (
+        {"l6": "G0 Z-20.02\nG0 Z-6."},
+        {"clamping": {"grip": "plate"}},
+        {},
+        [("fixture-contact", 6)],
+    ),
+    "down beside the block onto the plate": (
+        {"l6": "G0 Z-20.\nG0 Z-6."},
+        {"clamping": {"grip": "plate"}},
+        {},
+        [],
+    ),
     "across the clamps": (
         {"l9": "G0 Z3.\nG0 X0. Y0.\nG0 X30. Y40."},
         {"clamping": {"grip": "plate", "clamp_height": 5.0}},
@@ -130,12 +142,16 @@ SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], li
     "feed above the mill's": ({}, {}, {"feed_max": 250.0}, [("feed-limit", 7)]),
     "feed above the job's": ({"l7": "G1 X23. F310."}, {}, {}, [("feed-limit", 8)]),
     "speed above the job's": ({"l3": "S3100 M3"}, {}, {}, [("over-speed", 3)]),
+    # at 2985 rpm a tooth takes 1.005 of the job's chip, which rounding may make
+    "spindle too slow for the feed": ({"l3": "S2900 M3"}, {}, {}, [("feed-limit", 8)]),
+    "spindle hardly too slow for the feed": ({"l3": "S2985 M3"}, {}, {}, []),
+    "spindle slow and feed slow": ({"l3": "S300 M3", "l7": "G1 X23. F30."}, {}, {}, []),
     "speed above the mill's": ({}, {}, {"spindle__rpm_high": 2500.0}, [("over-speed", 3)]),
     "speed below the mill's": ({}, {}, {"spindle__rpm_low": 3500.0}, [("over-speed", 3)]),
     "speed that the pulleys lack": ({}, {}, {"spindle__speeds": (2200.0, 4200.0)}, [("over-speed", 3)]),
     "speed that the pulleys have": ({}, {}, {"spindle__speeds": (2200.0, 3010.0)}, []),
-    "another cutter": ({"l2": "(CUTTER 2 DIAMETER 10.000)"}, {}, {}, [("tool", 2)]),
-    "another diameter": ({"l2": "(CUTTER 1 DIAMETER 9.950)"}, {}, {}, [("tool", 2)]),
+    "another cutter": ({"l2": "(CUTTER 2 DIAMETER 10.000) M0"}, {}, {}, [("tool", 2)]),
+    "another diameter": ({"l2": "(CUTTER 1 DIAMETER 9.950) M0"}, {}, {}, [("tool", 2)]),
     "cutter of the job in other words": ({"l2": "T1 M6"}, {}, {}, []),
     "no cutter named": ({"l2": ""}, {}, {}, [("tool", 1)]),
     # the cutter meets the stock 0.05 mm after this start: at Y −20.5 − √(5² − 2.5²) = −24.830
@@ -169,7 +185,7 @@ SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], li
         [("arc-radius", 9)],
     ),
     "a line that may be skipped": ({"l9": "/G0 Z10."}, {}, {}, [("unread", 9)]),
-    "swivel": ({"l2": "(CUTTER 1 DIAMETER 10.000)(SET SWIVEL 30)"}, {}, {}, [("unread", 2)]),
+    "swivel": ({"l2": "(CUTTER 1 DIAMETER 10.000)(SET SWIVEL 30) M0"}, {}, {}, [("unread", 2)]),
 }
 
 

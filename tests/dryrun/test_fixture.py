@@ -103,15 +103,16 @@ def test_the_holder_and_stock_or_jaws(shop: Shop, place: Place, meets: bool, how
         ((0.0, 0.0, 5.0), None),  # level with the clamps' top, 5 mm above the stock, over the square's ±18
         ((0.0, 0.0, 4.9), "fixture-contact"),
         (
-            (33.9, 0.0, -25.1),
+            (33.9, 0.0, -10.1),
             "holder-contact",
         ),  # its side at 17.9, its face at 4.9; the cutter's side is at 28.9
-        ((33.9, 0.0, -25.0), None),
-        ((34.0, 0.0, -25.1), None),
+        ((33.9, 0.0, -10.0), None),
+        ((34.0, 0.0, -10.1), None),
     ],
 )
 def test_clamps_on_a_plate(shop: Shop, place: Place, code: str | None) -> None:
-    job = shop.job(clamping={"grip": "plate", "clamp_height": 5.0})
+    how = {"cutter__stick_out": 15.0, "cutter__flute_length": 12.0}
+    job = shop.job(clamping={"grip": "plate", "clamp_height": 5.0}, **how)
     # The square is cut with its cutter crossing at Z 10, above the clamps.
     assert after_the_square(shop, place, job) == ([(code, 26)] if code else [])
 

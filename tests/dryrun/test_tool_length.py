@@ -39,7 +39,7 @@ def test_where_z_is_touched_off_no_length_may_be_added(
     ("body", "expected"),
     [
         ("T1 M6\nG43 H1 G0 Z10.\nG0 X5.\nG1 Z5. F100.", []),
-        ("(CUTTER 1 DIAMETER 10.000)\nG0 X5.\nG43 H1 Z10.", []),
+        ("(CUTTER 1 DIAMETER 10.000)\nM0\nG0 X5.\nG43 H1 Z10.", []),
         ("T1 M6\nG0 X5. Y5.\nG43 H1 Z10.\nT2 M6\nG0 X9.\nG43 H2 Z10.\nG1 X0. F100.", []),
         ("T1 M6\nG53 G0 Z0.\nG0 X5.\nG43 H1 Z10.\nG49\nG53 G0 Z0.\nX5.", []),
         ("T1 M6\nG0 Z10.", [("tool", 3)]),

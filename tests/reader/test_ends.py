@@ -113,3 +113,10 @@ def test_an_end_that_a_switch_may_skip() -> None:
     track = read(f"{MOVE}\n/N5 M30\nG0 X5\n", PLAIN)
     assert places(track) == [(2, 5, "end")]
     assert len(track) == 2
+
+
+@pytest.mark.parametrize(
+    ("end", "expected"), [("M30\n%", []), ("M2\n%", []), ("%", [(3, 1, "end")]), ("M0\n%", [(4, 1, "end")])]
+)
+def test_where_only_a_word_ends_a_program(end: str, expected: list[Place]) -> None:
+    assert places(read(f"%\n{MOVE}\n{end}\n", Dialect("worded", end_word=True))) == expected

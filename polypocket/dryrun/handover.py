@@ -1,0 +1,72 @@
+"""Whether a program stops where a person's hands are wanted, and leaves the spindle still at its end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from polypocket.dryrun.findings import Fault
+from polypocket.reader.track import Asked, Event, Kind, Track
+
+__all__ = ["handover_faults"]
+
+#: Asks by kind, and the code of those that the program does not wait for.
+_CODES = {"cutter": "tool"}
+
+
+def handover_faults(track: Track) -> Iterator[Fault]:
+    """Yield a fault for each thing asked of a person that the program does not wait for, or not with a still spindle.
+
+    A stop (M0) stands on the ask's line or after it, before anything moves, waits or turns; an optional stop (M1) is
+    none. A cutter that is in the spindle already, because the mill has changed it, takes no hands. That the height is
+    set by hand while the spindle turns is how it is done.
+    """
+    changes = np.flatnonzero(track.event == Event.CUTTER)
+    by_mill = changes[~np.isin(changes, [asked.row for asked in track.asks])]
+    for asked in track.asks:
+        if asked.kind == "cutter" and _changed(track, by_mill[by_mill < asked.row], asked.number):
+            continue
+        stop = _stop_of(track, asked)
+        if stop is None:
+            yield _not_waited_for(track, asked)
+        elif asked.kind == "cutter" and track.rpm[stop] != 0.0:
+            yield Fault(
+                "tool", track.name, asked.line, f"({asked.text}): the spindle turns while a person does this",
+                "stop the spindle (M5) before the stop (M0)", key="turning",
+            )  # fmt: skip
+    if len(track) and track.rpm[-1] != 0.0 and not any(each.code == "end" for each in track.complaints):
+        yield Fault(
+            "end", track.name, int(track.line[-1]), "the program ends while the spindle turns",
+            "stop it (M5), and end the program with M30", key="turning",
+        )  # fmt: skip
+
+
+def _changed(track: Track, by_mill: NDArray[np.int64], number: int) -> bool:
+    """Whether the last change that the mill made put in a cutter."""
+    return len(by_mill) > 0 and int(track.tool[by_mill[-1]]) == number
+
+
+def _stop_of(track: Track, asked: Asked) -> int | None:
+    """Return the row of the stop that gives a person the time; ``None`` where there is none."""
+    before = np.flatnonzero(track.line[: asked.row] == asked.line)
+    for row in (*before.tolist(), *range(asked.row, len(track))):
+        event = track.event[row]
+        if event == Event.STOP:
+            return int(row)
+        starts = event == Event.SPINDLE and track.rpm[row] != 0.0
+        if row > asked.row and (track.kind[row] != Kind.EVENT or starts or event == Event.END):
+            return None
+    return None
+
+
+def _not_waited_for(track: Track, asked: Asked) -> Fault:
+    return Fault(
+        _CODES.get(asked.kind, "unread"),
+        track.name,
+        asked.line,
+        f"({asked.text}): the program does not stop for a person to do this",
+        "put M0 on this line or the next",
+        key=f"not waited for {asked.kind}",
+    )

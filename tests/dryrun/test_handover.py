@@ -1,0 +1,69 @@
+"""Where a person's hands are wanted: the program stops for them, and the spindle stands. Worked out by hand."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from tests.dryrun.conftest import Shop
+
+CUTTER = "(CUTTER 1 DIAMETER 10.000)"
+
+
+def found(shop: Shop, **lines: str) -> list[tuple[str, int]]:
+    return [(each.code, each.line) for each in shop.run(shop.lines(**lines), None).findings]
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        f"{CUTTER} M0",
+        f"M0 {CUTTER}",
+        f"{CUTTER}\nM0",
+        f"{CUTTER}\n(SET Z 20)\nM0",
+        f"T1 M6\n{CUTTER}",
+        "M0 (SET Z 20)",
+    ],
+)
+def test_a_program_that_stops_for_a_person_is_clean(shop: Shop, line: str) -> None:
+    assert found(shop, l2=line) == []
+
+
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        (CUTTER, "tool"),
+        (f"{CUTTER} M1", "tool"),
+        (f"{CUTTER}\nS3000 M3\nM0", "tool"),
+        (f"{CUTTER}\nG4 P1\nM0", "tool"),
+        (f"{CUTTER}\nG0 Z10.\nM0", "tool"),
+        (f"T2 M6\n{CUTTER}", "tool"),
+        ("(SET Z 20)", "unread"),
+        ("(START SPINDLE 500 CLOCKWISE)", "unread"),
+    ],
+)
+def test_a_program_that_does_not_wait_is_refused(shop: Shop, line: str, code: str) -> None:
+    at = 3 if line.startswith("T2") else 2
+    assert found(shop, l2=line) == [(code, at)]
+
+
+@pytest.mark.parametrize("line", [f"S3000 M3\n{CUTTER} M0", f"S3000 M3\nM0 {CUTTER}"])
+def test_no_hands_at_a_cutter_that_turns(shop: Shop, line: str) -> None:
+    assert found(shop, l2=line) == [("tool", 3)]
+
+
+def test_no_hands_at_the_same_cutter_again_while_it_turns(shop: Shop) -> None:
+    assert found(shop, l8=f"G1 Y0.\n{CUTTER} M0\nG1 Y30.") == [("tool", 9)]
+
+
+def test_a_height_may_be_set_by_hand_while_the_spindle_turns(shop: Shop) -> None:
+    assert found(shop, l4="(SET Z 10.)\nM0") == []
+
+
+def test_a_program_does_not_end_while_the_spindle_turns(shop: Shop) -> None:
+    lines = shop.program.splitlines()
+    text = "\n".join(["%", *(line for line in lines if line not in ("M5", "M30")), "%"])
+    assert [each.code for each in shop.run(text, None).findings] == ["end"]
+    assert shop.run(text.replace("%\nG21", "%\nM5\nG21").replace("S3000 M3", "S3000"), None).ok

@@ -1,0 +1,311 @@
+"""A second, simpler interpreter of program text: only what our posts write, one pass, no mercy.
+
+It shares no code with the reader. What it does not understand raises: ``Alarm`` where a control of the dialect stops
+(NISTIR 6556, ISO 6983-1, from memory), ``Beyond`` where a control may well go on but nothing here can say how.
+Lengths mm, feeds mm/min, speeds in turns a minute.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+
+from tests.faults.motions import Alarm, Beyond, Control, Place, Reading, Step
+
+__all__ = ["interpret"]
+
+#: Exact since the international yard and pound agreement of 1959.
+_INCH = 25.4
+#: By how much an arc's radii may differ: 0.002 mm, 0.0002 in (NISTIR 6556, from memory).
+_ARC_MM, _ARC_INCH = 0.002, 0.0002
+#: Two lengths are alike, mm: sums of exactly written numbers.
+_NOISE = 1e-9
+_LONGEST_LINE = 256
+
+_COMMENT = re.compile(r"\(([^()]*)\)")
+_WORD = re.compile(r"([A-Z])([+-]?(?:\d+\.?\d*|\.\d+))")
+_ASKS = re.compile(r"(CUTTER|SET|FLAT|START SPINDLE)(?!\w)")
+_CUTTER = re.compile(r"CUTTER ([1-9]\d*) DIAMETER ([+-]?(?:\d+\.?\d*|\.\d+))")
+
+_GROUPS = {
+    **dict.fromkeys((0, 1, 2, 3, 80), "motion"),
+    **dict.fromkeys((17, 18, 19), "plane"),
+    **dict.fromkeys((90, 91), "distance"),
+    **dict.fromkeys((54, 55, 56, 57, 58, 59, 59.1, 59.2, 59.3), "offset"),
+    **dict.fromkeys((61, 61.1, 64), "path"),
+    **dict.fromkeys((40, 41, 42), "compensation"),
+    **dict.fromkeys((98, 99), "return"),
+    4: "dwell",
+    49: "length",
+    94: "feed mode",
+}
+_M_GROUPS = {
+    **dict.fromkeys((0, 1, 2, 30), "stop"),
+    **dict.fromkeys((3, 4, 5), "spindle"),
+    **dict.fromkeys((7, 8, 9), "coolant"),
+    **dict.fromkeys((48, 49), "overrides"),
+    6: "change",
+}
+#: Words that controls carry out and this interpreter does not: cycles, machine coordinates, shifts and the like.
+_BEYOND_G = {5, 7, 8, 10, 28, 30, 43, 53, 73, 76, *range(81, 90), 92, 92.1, 92.2, 92.3, 93, 95, 96, 97}
+
+
+def interpret(text: str, control: Control) -> Reading:
+    """Carry out a program.
+
+    Raises:
+        Alarm: a control stops.
+        Beyond: what it does is not worked out here.
+    """
+    lines = [line.removesuffix("\r") for line in text.split("\n")]
+    first = next((i for i, line in enumerate(lines) if line.strip(" \t")), 0)
+    opened = lines[first].strip(" \t") == "%"
+    machine = _Machine(control)
+    for number, line in enumerate(lines[first + opened :], first + opened + 1):
+        bare = line.strip(" \t")
+        if bare == "%":
+            if not opened:
+                raise Alarm("end", number, "a closing % without an opening one")
+            if not (machine.ended or control.percent_ends):
+                raise Alarm("end", number, "no M2 or M30 before the closing %")
+            break
+        if machine.ended:
+            continue
+        if control.numbered and opened and re.fullmatch(r":[ \t]*\d[\d \t]*", bare) and not machine.begun:
+            machine.begun = True
+            continue
+        machine.begun = machine.begun or bool(bare)
+        machine.line(line, number)
+        if machine.ended and not opened:
+            break
+    else:
+        raise Alarm("end", len(lines), "no end")
+    machine.reading.spinning = not machine.ended and machine.direction != 0
+    return machine.reading
+
+
+class _Machine:
+    def __init__(self, control: Control) -> None:
+        self.control = control
+        self.reading = Reading()
+        self.begun = self.ended = False
+        self.scale: float | None = None
+        self.mode: int | None = None
+        self.plane: int | None = None
+        self.absolute: bool | None = None
+        self.feed = self.speed = math.nan
+        self.direction = 0
+        self.offset = "G54"
+        self.selected: int | None = None
+        self.place: list[float | None] = [None, None, None]
+        self.asked = 0  # the line of a cutter that nobody has put in yet
+
+    def line(self, line: str, number: int) -> None:
+        if len(line) > _LONGEST_LINE:
+            raise Alarm("word", number, "too long a line")
+        if line.lstrip(" \t").startswith("/"):
+            raise Alarm("word", number, "a switch decides about this line")
+        for said in _COMMENT.findall(line):
+            self.hear(" ".join(said.upper().split()), number)
+        # A comment ends the word before it.
+        bare = _COMMENT.sub("|", line).upper().replace(" ", "").replace("\t", "")
+        if not bare.isascii() or any(sign in bare for sign in "()"):
+            raise Alarm("word", number, "a comment that is not closed, or not opened")
+        words: list[tuple[str, str]] = []
+        for part in bare.split("|"):
+            at = 0
+            while at < len(part):
+                found = _WORD.match(part, at)
+                if found is None:
+                    raise Alarm("word", number, f"{part[at:]} is no word")
+                words.append((found[1], found[2]))
+                at = found.end()
+        self.block(words, number, bare.startswith("|"))
+
+    def hear(self, said: str, number: int) -> None:
+        if not _ASKS.match(said):
+            return
+        found = _CUTTER.fullmatch(said)
+        if found is None:
+            raise Beyond(said) if re.match(r"(SET|FLAT|START)", said) else Alarm("word", number, said)
+        if self.scale is None:
+            raise Alarm("units", number, "a diameter before the units")
+        diameter = float(found[2]) * self.scale
+        if diameter <= 0.0:
+            raise Alarm("word", number, said)
+        cutter = int(found[1])
+        self.reading.cutters.append((cutter, diameter))
+        if cutter not in self.reading.changed:
+            self.asked = number
+
+    def block(self, words: list[tuple[str, str]], number: int, late: bool) -> None:
+        numbered = bool(words) and words[0][0] == "N"
+        if numbered:
+            if late or not re.fullmatch(r"\d{1,5}", words[0][1]):
+                raise Alarm("word", number, f"N{words[0][1]}")
+            words = words[1:]
+        if words and self.control.numbered and not numbered:
+            raise Alarm("word", number, "a line without a number")
+        codes: dict[str, float] = {}
+        values: dict[str, float] = {}
+        for letter, digits in words:
+            value = float(digits)
+            if letter in "GM":
+                group = self.group(letter, digits, value, number)
+                if group in codes:
+                    raise Alarm("word", number, f"two words of the group {group}")
+                codes[group] = value
+            elif letter in values or letter not in "DFHIJKLPQRSTXYZ":
+                raise Alarm("word", number, f"{letter}{digits}")
+            elif self.control.point and letter in "XYZIJ" and "." not in digits:
+                raise Alarm("word", number, f"{letter}{digits} without a point")
+            else:
+                values[letter] = value
+        self.carry_out(codes, values, number)
+
+    def group(self, letter: str, digits: str, value: float, number: int) -> str:
+        if "-" in digits:
+            raise Alarm("word", number, f"{letter}{digits}")
+        if letter == "M":
+            if value not in _M_GROUPS:
+                raise Alarm("word", number, f"M{digits}")
+            return _M_GROUPS[value]
+        if value in (self.control.inch, self.control.millimetre):
+            return "units"
+        if value in _BEYOND_G:
+            raise Beyond(f"G{digits}")
+        if value not in _GROUPS:
+            raise Alarm("word", number, f"G{digits}")
+        return _GROUPS[value]
+
+    def carry_out(self, codes: dict[str, float], values: dict[str, float], number: int) -> None:
+        if codes.get("compensation", 40) != 40:
+            raise Alarm("compensation", number, "radius compensation")
+        mode = int(codes["motion"]) if "motion" in codes else self.mode
+        allowed = (
+            set("FSTXYZ")
+            | (set("IJ") if mode in (2, 3) else set())
+            | (set("P") if "dwell" in codes else set())
+        )
+        if unused := values.keys() - allowed:
+            if mode in (2, 3) and "R" in unused:
+                raise Beyond("an arc by its radius")
+            raise Alarm("word", number, f"nothing takes {sorted(unused)}")
+        if any(values.get(letter, 0.0) < 0.0 for letter in "FSTP"):
+            raise Alarm("word", number, "a negative feed, speed, number or time")
+        if "F" in values:
+            if self.scale is None:
+                raise Alarm("units", number, "a feed before the units")
+            self.feed = values["F"] * self.scale
+        self.speed = values.get("S", self.speed)
+        self.spindle_and_change(codes, values, number)
+        if "dwell" in codes and ("P" not in values or values.keys() & set("XYZ")):
+            raise Alarm("word", number, "a dwell without its time, or with axes")
+        self.modes(codes, number)
+        self.mode = mode
+        axes = [axis for axis in "XYZ" if axis in values]
+        if axes:
+            self.move(values, number)
+        elif codes.get("motion", 80) != 80 or values.keys() & {"I", "J"}:
+            raise Alarm("word", number, "a motion without an axis")
+        self.stop(codes, number)
+
+    def spindle_and_change(self, codes: dict[str, float], values: dict[str, float], number: int) -> None:
+        if "T" in values:
+            if not values["T"].is_integer():
+                raise Alarm("tool", number, "a cutter's number that is none")
+            self.selected = int(values["T"])
+        if "change" in codes:
+            if self.selected is None:
+                raise Alarm("tool", number, "M6 without T")
+            self.reading.changed.append(self.selected)
+            self.direction = 0
+        if "spindle" in codes:
+            self.direction = {3: 1, 4: -1, 5: 0}[int(codes["spindle"])]
+            if self.direction and self.asked:
+                self.unattended()
+        if self.direction:
+            self.reading.speeds.append(self.rpm)
+
+    def unattended(self) -> None:
+        self.reading.unattended.append(self.asked)
+        self.asked = 0
+
+    @property
+    def rpm(self) -> float:
+        return self.direction * self.speed if self.direction else 0.0
+
+    def modes(self, codes: dict[str, float], number: int) -> None:
+        if "plane" in codes:
+            self.plane = int(codes["plane"])
+        if "units" in codes:
+            scale = _INCH if codes["units"] == self.control.inch else 1.0
+            if self.scale not in (None, scale):
+                raise Alarm("units", number, "other units than before")
+            self.scale = scale
+        if "distance" in codes:
+            self.absolute = codes["distance"] == 90
+        if "offset" in codes and self.offset != (name := f"G{codes['offset']:g}"):
+            self.offset, self.place = name, [None, None, None]
+        if codes.get("path") == 64:
+            self.reading.blends = True
+
+    def move(self, values: dict[str, float], number: int) -> None:
+        if self.mode is None or self.mode == 80 or self.absolute is None:
+            raise Alarm("word", number, "axes, but no motion or no distance mode in force")
+        if self.scale is None:
+            raise Alarm("units", number, "a motion before the units")
+        if self.mode != 0 and not self.feed > 0.0:
+            raise Alarm("feed", number, "no feed")
+        if self.asked:
+            self.unattended()
+        start = list(self.place)
+        for axis, letter in enumerate("XYZ"):
+            if letter in values:
+                length, here = values[letter] * self.scale, self.place[axis]
+                if not self.absolute and here is None:
+                    raise Alarm("word", number, "an incremental move from nowhere")
+                self.place[axis] = length if self.absolute else length + (here or 0.0)
+        centre = self.centre(values, start, number) if self.mode in (2, 3) else None
+        if self.offset not in self.reading.offsets:
+            self.reading.offsets.append(self.offset)
+        if centre is None and start == self.place:
+            return
+        kind = ("rapid", "feed", "clockwise", "anticlockwise")[self.mode]
+        feed = math.nan if self.mode == 0 else self.feed
+        step = Step(number, kind, _fixed(start), _fixed(self.place), centre, feed, self.rpm)
+        self.reading.steps.append(step)
+
+    def centre(self, values: dict[str, float], start: list[float | None], number: int) -> tuple[float, float]:
+        if self.plane != 17:
+            raise Alarm("word", number, "an arc outside of the plane XY, or in none")
+        if not values.keys() & {"X", "Y"} or not values.keys() & {"I", "J"}:
+            raise Alarm("arc", number, "an arc without an end or a centre")
+        if start[0] is None or start[1] is None or (start[2] is None and "Z" in values):
+            raise Alarm("word", number, "an arc from nowhere")
+        scale = self.scale or 1.0
+        i, j = values.get("I", 0.0) * scale, values.get("J", 0.0) * scale
+        centre = start[0] + i, start[1] + j
+        end = self.place[0] or 0.0, self.place[1] or 0.0
+        allowed = _ARC_MM if scale == 1.0 else _ARC_INCH * _INCH
+        radii = math.hypot(i, j), math.dist(centre, end)
+        if min(radii) <= _NOISE or abs(radii[0] - radii[1]) > allowed + _NOISE:
+            raise Alarm("arc", number, f"radii {radii}")
+        if _NOISE < math.dist((start[0], start[1]), end) <= allowed + _NOISE:
+            raise Alarm("arc", number, "a full circle or nothing")
+        return centre
+
+    def stop(self, codes: dict[str, float], number: int) -> None:
+        if (code := codes.get("stop")) is None:
+            return
+        if code in (2, 30):
+            self.ended = True
+            return
+        if self.direction and self.asked:
+            self.reading.hands.append(number)
+        if code == 0:
+            self.asked = 0
+
+
+def _fixed(place: list[float | None]) -> Place:
+    return place[0], place[1], place[2]

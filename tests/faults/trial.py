@@ -1,0 +1,189 @@
+"""One fault planted, judged by the second way and by the dry run, and what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from difflib import unified_diff
+from random import Random
+
+from polypocket.dryrun import Finding
+from polypocket.model.job import BlockJob
+from polypocket.prove.line import dry_run_of_text
+from tests.faults.harms import CODES
+from tests.faults.interpreter import interpret
+from tests.faults.judge import judge
+from tests.faults.motions import CONTROLS, Alarm, Beyond, Reading
+from tests.faults.nothing import NOTHING
+from tests.faults.places import Planted
+from tests.faults.planting import FAULTS, planted
+from tests.faults.programs import Good, program
+
+__all__ = ["Trial", "run", "trials"]
+
+#: What a control that stops makes the reader say.
+_ALARM_CODES = {
+    "word": frozenset({"unread"}),
+    "units": frozenset({"units", "unread"}),
+    "feed": frozenset({"no-feed"}),
+    "arc": frozenset({"arc-radius", "unread"}),
+    "end": frozenset({"end"}),
+    "tool": frozenset({"tool"}),
+    "compensation": frozenset({"compensation", "unread"}),
+}
+_ALARM = "alarm: "
+#: Share of changes that change nothing.
+_NOTHING_SHARE = 0.12
+#: Places are the same within this, mm.
+_SAME = 1e-9
+_TRIES = 20
+#: Programs of more characters get an eighth of the trials: they take as much time all the same.
+_LONG = 6000
+
+
+@dataclass
+class Trial:
+    """What came of one fault.
+
+    Attributes:
+        name: ``seed/turn``, by which it can be run again.
+        kind: of the fault.
+        harms: sure ones, by the second way.
+        maybe: those that either answer is right for.
+        found: codes that the dry run found, with a question mark those of warnings.
+        outcome: ``caught``, ``mislabelled`` (a sure harm that no finding says), ``missed``, ``silent`` (no harm and
+            nothing said), ``false alarm``, ``either`` (between the limits) or ``beyond`` (not worked out).
+        told: the second way's account, the findings and the change itself.
+    """
+
+    name: str
+    kind: str
+    harms: tuple[str, ...] = ()
+    maybe: tuple[str, ...] = ()
+    found: tuple[str, ...] = ()
+    outcome: str = ""
+    told: list[str] = field(default_factory=list)
+
+
+def trials(seed: int, turns: int) -> Iterator[Trial]:
+    """Run so many trials with the program of a seed, few with a long one; none where it has no good program."""
+    if (good := program(seed)) is not None:
+        few = max(1, turns // 8) if len(good.text) > _LONG else turns
+        yield from (run(seed, turn) for turn in range(few))
+
+
+def run(seed: int, turn: int) -> Trial:
+    """Run one trial: the same one on every machine."""
+    good = program(seed)
+    assert good is not None, f"seed {seed} has no good program"
+    random = Random(f"{seed}/{turn}")
+    kinds = list(NOTHING if random.random() < _NOTHING_SHARE else FAULTS)
+    for _ in range(_TRIES):
+        kind = random.choice(kinds)
+        if (change := planted(kind, good, random)) is not None:
+            break
+    else:
+        raise AssertionError(f"{good.name} has no place for any fault")
+    trial = Trial(f"{seed}/{turn}", kind)
+    same = _second_way(trial, good, change.text, change.job)
+    findings = _findings(trial, good, change)
+    trial.found = tuple(
+        sorted({each.code if each.severity == "error" else f"{each.code}?" for each in findings})
+    )
+    trial.told += [f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in findings]
+    trial.told += _difference(good, change.text)
+    trial.outcome = _outcome(trial, same=same)
+    return trial
+
+
+def _findings(trial: Trial, good: Good, change: Planted) -> Sequence[Finding]:
+    """Return what the dry run finds.
+
+    A control that stops is told of without looking at the work, which takes most of the time; with it nothing that was
+    found before is lost. Only where that is not enough is the work looked at too.
+    """
+    texts = [("job.nc", change.text)]
+    if trial.harms and trial.harms[0].startswith(_ALARM):
+        findings = dry_run_of_text(texts, good.mill, None, good.post).findings
+        if any(each.code in _ALARM_CODES[trial.harms[0].removeprefix(_ALARM)] for each in findings):
+            return findings
+    return dry_run_of_text(texts, good.mill, change.job, good.post).findings
+
+
+def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
+    """Judge the text; whether it does exactly what the good one does."""
+    try:
+        reading = interpret(text, CONTROLS[good.post.name])
+    except Alarm as alarm:
+        trial.harms = (f"{_ALARM}{alarm.kind}",)
+        trial.told.append(f"alarm: {alarm}")
+        return False
+    except Beyond as beyond:
+        trial.maybe = ("beyond",)
+        trial.told.append(f"beyond: {beyond}")
+        return False
+    if job == good.job and _same(reading, good.reading):
+        return True
+    harms = judge(reading, job, good.mill, good.before if job == good.job else None)
+    trial.harms, trial.maybe = (
+        tuple(sorted(harms.sure)),
+        tuple(sorted(harms.maybe.keys() - harms.sure.keys())),
+    )
+    trial.told += [f"sure: {name} {value:.4g}, line {line}" for name, (value, line) in harms.sure.items()]
+    trial.told += [f"maybe: {name} {value:.4g}, line {line}" for name, (value, line) in harms.maybe.items()]
+    return False
+
+
+def _same(one: Reading, other: Reading) -> bool:
+    """Whether two programs move alike, in the same states."""
+    if len(one.steps) != len(other.steps):
+        return False
+    states = [
+        (
+            each.cutters,
+            each.changed,
+            each.offsets,
+            bool(each.unattended),
+            bool(each.hands),
+            each.blends,
+            each.spinning,
+        )
+        for each in (one, other)
+    ]
+    return states[0] == states[1] and all(
+        a.kind == b.kind and str(a.feed) == str(b.feed) and str(a.rpm) == str(b.rpm) and _near(a, b)
+        for a, b in zip(one.steps, other.steps, strict=True)
+    )
+
+
+def _near(a: object, b: object) -> bool:
+    def flat(step: object) -> list[float | None]:
+        return [*step.start, *step.end, *(step.centre or ())]  # type: ignore[attr-defined]
+
+    return all(
+        x is y or (x is not None and y is not None and abs(x - y) < _SAME)
+        for x, y in zip(flat(a), flat(b), strict=True)
+    )
+
+
+def _outcome(trial: Trial, *, same: bool) -> str:
+    found = set(trial.found)
+    if trial.maybe == ("beyond",):
+        return "beyond"
+    if trial.harms:
+        wanted = [
+            _ALARM_CODES[harm.removeprefix(_ALARM)] if harm.startswith(_ALARM) else CODES[harm]
+            for harm in trial.harms
+        ]
+        if all(codes & found for codes in wanted):
+            return "caught"
+        return "mislabelled" if found else "missed"
+    if not found:
+        return "silent"
+    may = frozenset().union(*(CODES[harm] for harm in trial.maybe)) if trial.maybe else frozenset()
+    return "either" if found <= may and not same else "false alarm"
+
+
+def _difference(good: Good, text: str) -> list[str]:
+    lines = unified_diff(good.text.split("\n"), text.split("\n"), "good", "changed", n=1, lineterm="")
+    return list(lines)[:24]
