@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -44,11 +45,22 @@ class _Row(NamedTuple):
     event: int
 
 
+class _Stretch(NamedTuple):
+    """Many motions at once: the index of the first row, their number, and columns; the rest is as in ``modal``."""
+
+    first: int
+    count: int
+    columns: Mapping[str, NDArray[Any]]
+    modal: _Row
+
+
 class Draft:
     """Collects rows, comments, asks and complaints, and makes the track of them."""
 
     def __init__(self) -> None:
         self._rows: list[_Row] = []
+        self._stretches: list[_Stretch] = []
+        self._count = 0
         self._comments: list[Comment] = []
         self._asks: list[Asked] = []
         self._complaints: list[Complaint] = []
@@ -66,34 +78,15 @@ class Draft:
         dwell: float = 0.0,
     ) -> int:
         """Add a row with the position and the modal state in force, and return its index."""
-        x, y, z = state.work if frame == Frame.WORK else state.machine
-        self._rows.append(
-            _Row(
-                line,
-                state.pass_number,
-                kind,
-                x,
-                y,
-                z,
-                17 if state.plane is None else state.plane // 10,
-                centre[0],
-                centre[1],
-                frame,
-                state.offset,
-                state.feed_per_minute,
-                state.feed_mode,
-                state.rpm,
-                state.tool,
-                state.length_register,
-                state.compensation_side,
-                state.radius_register,
-                state.mist or state.flood,
-                optional,
-                dwell,
-                event,
-            )
-        )
-        return len(self._rows) - 1
+        self._rows.append(_row(state, line, optional, kind, event, frame, centre, dwell))
+        self._count += 1
+        return self._count - 1
+
+    def add_stretch(self, state: State, columns: Mapping[str, NDArray[Any]], count: int) -> None:
+        """Add ``count`` motions in the work's frame; all that is not in ``columns`` is as the state has it."""
+        modal = _row(state, 0, False, Kind.RAPID, Event.NONE, Frame.WORK, _NOWHERE, 0.0)
+        self._stretches.append(_Stretch(self._count, count, columns, modal))
+        self._count += count
 
     def comment(self, line: int, column: int, text: str) -> None:
         """Keep a comment."""
@@ -117,21 +110,34 @@ class Draft:
                 strict=True,
             )
         )
-        count = len(self._rows)
+        count = self._count
+        by_row = np.ones(count, dtype=np.bool_)  # the rows that were added one by one
+        for stretch in self._stretches:
+            by_row[stretch.first : stretch.first + stretch.count] = False
+
+        def column(key: str, kind: type[Any]) -> NDArray[Any]:
+            one_by_one = np.array(columns[key], dtype=kind)
+            if not self._stretches:
+                return one_by_one
+            every = np.empty(count, dtype=kind)
+            every[by_row] = one_by_one
+            for first, rows, given, modal in self._stretches:
+                every[first : first + rows] = given.get(key, getattr(modal, key))
+            return every
 
         def whole(key: str) -> NDArray[np.int64]:
-            return np.array(columns[key], dtype=np.int64)
+            return column(key, np.int64)
 
         def real(key: str) -> NDArray[np.float64]:
-            return np.array(columns[key], dtype=np.float64)
+            return column(key, np.float64)
 
         def truth(key: str) -> NDArray[np.bool_]:
-            return np.array(columns[key], dtype=np.bool_)
+            return column(key, np.bool_)
 
         return Track(
             name=name,
             units=units,
-            file=np.full(count, file, dtype=np.int64),
+            file=np.broadcast_to(np.int64(file), count),
             line=whole("line"),
             pass_number=whole("pass_number"),
             kind=whole("kind"),
@@ -141,12 +147,12 @@ class Draft:
             plane=whole("plane"),
             centre_x=real("centre_x"),
             centre_y=real("centre_y"),
-            turns=np.zeros(count, dtype=np.int64),  # no word of the standard asks for more than one turn
+            turns=np.broadcast_to(np.int64(0), count),  # no word of the standard asks for more than one turn
             frame=whole("frame"),
             offset=real("offset"),
-            shift_x=np.zeros(count),  # G92 is not carried out
-            shift_y=np.zeros(count),
-            shift_z=np.zeros(count),
+            shift_x=np.broadcast_to(0.0, count),  # G92 is not carried out
+            shift_y=np.broadcast_to(0.0, count),
+            shift_z=np.broadcast_to(0.0, count),
             feed=real("feed"),
             feed_mode=whole("feed_mode"),
             rpm=real("rpm"),
@@ -164,3 +170,34 @@ class Draft:
                 sorted(self._complaints, key=lambda complaint: (complaint.line, complaint.column))
             ),
         )
+
+
+def _row(
+    state: State, line: int, optional: bool, kind: Kind, event: Event, frame: Frame, centre: Point, dwell: float
+) -> _Row:
+    """Make a row with the position and the modal state in force."""
+    x, y, z = state.work if frame == Frame.WORK else state.machine
+    return _Row(
+        line,
+        state.pass_number,
+        kind,
+        x,
+        y,
+        z,
+        17 if state.plane is None else state.plane // 10,
+        centre[0],
+        centre[1],
+        frame,
+        state.offset,
+        state.feed_per_minute,
+        state.feed_mode,
+        state.rpm,
+        state.tool,
+        state.length_register,
+        state.compensation_side,
+        state.radius_register,
+        state.mist or state.flood,
+        optional,
+        dwell,
+        event,
+    )

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 
+from polypocket.progress import Progress, silent
 from polypocket.reader.asks import hear
 from polypocket.reader.block import sort_words
+from polypocket.reader.bulk import bulk_of
 from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.execution import carry_out
@@ -18,9 +20,13 @@ __all__ = ["read"]
 # ISO 6983-1 puts the program's number there (from memory).
 _PROGRAM_NUMBER = re.compile(r"[ \t]*:[ \t]*[0-9][0-9 \t]*")
 _BLANKS = " \t"
+#: After so many lines it is told again how far the reading has come. No source.
+_LINES_TO_TELL = 16_384
 
 
-def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -> Track:
+def read(
+    text: str, dialect: Dialect, *, name: str = "program", file: int = 0, progress: Progress = silent
+) -> Track:
     """Read a program as the dialect's control would, and give its motions and events.
 
     Lengths and feeds of the track are mm and mm/min whatever the program's units. Nothing that a program
@@ -32,21 +38,30 @@ def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -
         dialect: how the control reads.
         name: the program's name, for the track.
         file: the program's index among several, for the track's column ``file``.
+        progress: told how far the reading has come.
     """
     draft, state = Draft(), State()
     lines = [line.removesuffix("\r") for line in text.split("\n")]
     opening = _opening(lines)
     ends = False
     number_may_come = dialect.program_number and opening is not None
+    bulk, carried_out = bulk_of(lines, dialect), 0
     for number, line in enumerate(
         lines[0 if opening is None else opening + 1 :], 1 if opening is None else opening + 2
     ):
+        if number % _LINES_TO_TELL == 0:
+            progress(f"reading {name}", number / len(lines))
+        if number <= carried_out:
+            continue
         if line.strip(_BLANKS) == "%":
             if opening is None:
                 draft.complain(number, line.index("%") + 1, "end", "a closing % without an opening one")
             ends = True
             break
         if state.ended:
+            continue
+        if bulk is not None and not number_may_come and (many := bulk.carry_out(number - 1, state, draft)):
+            carried_out = number - 1 + many
             continue
         if number_may_come and line.strip(_BLANKS):
             number_may_come = False
