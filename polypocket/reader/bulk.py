@@ -19,7 +19,7 @@ __all__ = ["Bulk", "bulk_of"]
 #: A program of fewer lines is read line by line: up to here that takes less than half a second.
 LEAST_LINES = 20_000
 #: Lines in one table: its columns then fit into a processor's cache, as measured.
-TABLE_LINES = 32_768
+TABLE_LINES = 16_384
 #: Fewer plain lines than this are sooner read line by line, as measured.
 SHORTEST = 32
 

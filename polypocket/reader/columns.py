@@ -119,6 +119,10 @@ class Draft:
             one_by_one = np.array(columns[key], dtype=kind)
             if not self._stretches:
                 return one_by_one
+            if not any(key in stretch.columns for stretch in self._stretches):
+                values = {*columns[key], *(getattr(stretch.modal, key) for stretch in self._stretches)}
+                if len(values) == 1:  # one value takes no room
+                    return np.broadcast_to(kind(*values), count)
             every = np.empty(count, dtype=kind)
             every[by_row] = one_by_one
             for first, rows, given, modal in self._stretches:

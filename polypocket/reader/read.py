@@ -41,18 +41,19 @@ def read(
         progress: told how far the reading has come.
     """
     draft, state = Draft(), State()
-    lines = [line.removesuffix("\r") for line in text.split("\n")]
+    lines = text.split("\n")
+    if "\r" in text:
+        lines = [line.removesuffix("\r") for line in lines]
     opening = _opening(lines)
     ends = False
     number_may_come = dialect.program_number and opening is not None
-    bulk, carried_out = bulk_of(lines, dialect), 0
-    for number, line in enumerate(
-        lines[0 if opening is None else opening + 1 :], 1 if opening is None else opening + 2
-    ):
-        if number % _LINES_TO_TELL == 0:
+    bulk = bulk_of(lines, dialect)
+    number, tell = 0 if opening is None else opening + 1, 0
+    while number < len(lines):
+        line, number = lines[number], number + 1
+        if number > tell:
             progress(f"reading {name}", number / len(lines))
-        if number <= carried_out:
-            continue
+            tell = number + _LINES_TO_TELL
         if line.strip(_BLANKS) == "%":
             if opening is None:
                 draft.complain(number, line.index("%") + 1, "end", "a closing % without an opening one")
@@ -60,12 +61,12 @@ def read(
             break
         if state.ended:
             continue
-        if bulk is not None and not number_may_come and (many := bulk.carry_out(number - 1, state, draft)):
-            carried_out = number - 1 + many
-            continue
         if number_may_come and line.strip(_BLANKS):
             number_may_come = False
             line = _without_program_number(line)
+        elif bulk is not None and (many := bulk.carry_out(number - 1, state, draft)):
+            number += many - 1
+            continue
         _read_line(line, number, dialect, state, draft)
         if state.ended and opening is None:
             ends = True
