@@ -3,8 +3,8 @@
 It judges the text of a program as the reader has read it, and knows nothing of how the program was planned or
 written, so that one mistake cannot cancel itself.
 
-The modules, in the order in which a program passes through them: ``motions`` (rows to motions), ``limits``
-and ``travel`` (what needs no job), ``part`` (what is to be left), ``material`` with ``sweeps``, ``trim`` and
+The modules, in the order in which a program passes through them: ``paths`` (rows to motions, in columns),
+``limits``, ``travel`` and ``duration`` (what needs no job), ``motions`` (the same one by one), ``part`` (what is to be left), ``material`` with ``sweeps``, ``trim`` and
 ``overlay`` (what stands, what a motion meets), ``simulation`` (motion after motion) with ``rapids``, ``gouge``,
 ``fixture``, ``holder``, ``cutting`` with ``bite``, and ``backlash``, then ``leftover``, ``as_cut`` and
 ``tolerance_check`` (the part at the end). ``tolerances`` holds every tolerance with its reason,

@@ -1,32 +1,22 @@
-"""The rows of a track as motions with a beginning and an end."""
+"""Motions one by one, as what meets material takes them."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-from numpy.typing import NDArray
+from polypocket.dryrun.paths import SAME_POINT, Paths, Point
+from polypocket.reader.track import Kind
 
-from polypocket.reader.track import Event, Frame, Kind, Track
-
-__all__ = ["Motion", "Point", "motions_of", "offset_word"]
-
-Point = tuple[float, float, float]
+__all__ = ["Motion", "Point", "motions_of"]
 
 _FULL_TURN = 2.0 * math.pi
-_NOWHERE: Point = (math.nan, math.nan, math.nan)
-#: An arc whose ends are nearer than this is a full circle, mm; the text cannot say a smaller distance.
-_SAME_POINT = 1e-6
-_MOVES_PER_MINUTE = 93
 
 # Members of an enumeration are slow to look up by name, and these are asked for again and again.
 _KINDS = tuple(Kind)
-_RAPID, _ANTICLOCKWISE, _ASK, _MACHINE = Kind.RAPID, Kind.ARC_ANTICLOCKWISE, Event.ASK, Frame.MACHINE
+_RAPID, _ANTICLOCKWISE = Kind.RAPID, Kind.ARC_ANTICLOCKWISE
 _ARCS = (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE)
-_NO_MOTIONS = (Kind.EVENT, Kind.DWELL)
 
 
 @dataclass(frozen=True)
@@ -103,7 +93,7 @@ class Motion:
         """Angle that an arc goes through, radians, positive anticlockwise."""
         end = math.atan2(self.end[1] - self.centre[1], self.end[0] - self.centre[0])
         turn = (end - self.start_angle) % _FULL_TURN
-        if math.dist(self.start[:2], self.end[:2]) < _SAME_POINT:
+        if math.dist(self.start[:2], self.end[:2]) < SAME_POINT:
             turn = 0.0
         if self.kind == _ANTICLOCKWISE:
             return (turn or _FULL_TURN) + self.turns * _FULL_TURN
@@ -140,58 +130,14 @@ class Motion:
         return tuple(sorted(share for share in shares if 0.0 < share < 1.0))
 
 
-def offset_word(offset: float) -> str:
-    """Return a work offset as the mill file names it: 54.0 is ``G54``, 59.1 is ``G59.1``."""
-    return f"G{offset:.0f}" if float(offset).is_integer() else f"G{offset:.1f}"
-
-
-def motions_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tuple[Motion, ...]:
-    """Return a track's motions, all measured from the work zero of the offset ``zero``.
-
-    Shifts (G92), other work offsets and moves in the machine's frame are brought into that frame; where the
-    mill file does not give an offset that this needs, positions are not known. A height that a comment asks
-    a person to set is a motion too, and may meet material as little as a rapid one.
-    """
-    origins = _origins(track, zero, work_offsets)
-    told = np.column_stack((track.x, track.y, track.z))
-    centres = np.column_stack((track.centre_x, track.centre_y)) + origins[:, :2]
-    motions: list[Motion] = []
-    here = _NOWHERE
+def motions_of(paths: Paths) -> tuple[Motion, ...]:
+    """Return the motions one by one."""
     columns = (
-        *(track.line, track.kind, track.event, told + origins, np.isnan(told), centres, track.turns),
-        *(track.feed, track.feed_mode, track.rpm, track.tool, track.compensation_side),
+        *(paths.row, paths.line, paths.kind, *paths.start, *paths.end, *paths.centre, paths.turns),
+        *(paths.rate, paths.rpm, paths.tool, paths.compensated),
     )
     rows = zip(*(column.tolist() for column in columns), strict=True)
-    for row, (line, number, event, place, stays, centre, turns, feed, mode, rpm, tool, side) in enumerate(
-        rows
-    ):
-        kind = _KINDS[number]
-        x = here[0] if stays[0] else place[0]
-        y = here[1] if stays[1] else place[1]
-        z = here[2] if stays[2] else place[2]
-        if kind in _NO_MOTIONS:
-            by_hand = event == _ASK and not math.isnan(z) and z != here[2]
-            if not by_hand:
-                continue
-            kind = _RAPID
-        motion = Motion(
-            row, line, kind, here, (x, y, z), tuple(centre), turns, feed, rpm, tool, compensated=bool(side)
-        )
-        if kind != _RAPID and mode == _MOVES_PER_MINUTE:
-            motion = replace(motion, rate=feed * motion.length)
-        motions.append(motion)
-        here = motion.end
-    return tuple(motions)
-
-
-def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> NDArray[np.float64]:
-    """Where each row's coordinates are measured from, in the frame of ``zero``, mm: X, Y, Z in columns."""
-    base = np.array(work_offsets.get(zero, _NOWHERE))
-    origins = np.column_stack((track.shift_x, track.shift_y, track.shift_z))
-    for offset in set(track.offset.tolist()):
-        word = offset_word(offset)
-        if word != zero:
-            rows = track.offset == offset
-            origins[rows] = origins[rows] + work_offsets.get(word, _NOWHERE) - base
-    origins[track.frame == _MACHINE] = -base
-    return origins
+    return tuple(
+        Motion(row, line, _KINDS[kind], (x1, y1, z1), (x2, y2, z2), (x, y), *others)
+        for row, line, kind, x1, y1, z1, x2, y2, z2, x, y, *others in rows
+    )

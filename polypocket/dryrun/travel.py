@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.motions import Motion, Point, offset_word
+from polypocket.dryrun.paths import Paths, offset_word, turning_points
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.model.mill import Axis, Mill
 from polypocket.reader.track import Frame, Kind, Track
@@ -42,19 +42,21 @@ class Extreme:
     high_line: int
 
 
-def extremes_of(motions: Iterable[Motion]) -> dict[str, Extreme]:
+def extremes_of(paths: Paths) -> dict[str, Extreme]:
     """Return how far each axis goes, arcs by their true extents; an axis that is never known is left out."""
+    lowest = np.fmin(paths.start, paths.end)
+    highest = np.fmax(paths.start, paths.end)
+    at, *round_points = turning_points(paths)
+    for axis, points in enumerate(round_points):
+        np.fmin.at(lowest[axis], at, points)
+        np.fmax.at(highest[axis], at, points)
     found: dict[str, Extreme] = {}
-    points: list[Point] = []
-    lines: list[int] = []
-    for motion in motions:
-        reached = [motion.start, *map(motion.at, motion.quadrant_shares()), motion.end]
-        points += reached
-        lines += [motion.line] * len(reached)
-    for name, values in zip(_AXES, np.array(points).reshape(-1, 3).T, strict=True):
-        if not np.isnan(values).all():
-            low, high = int(np.nanargmin(values)), int(np.nanargmax(values))
-            found[name] = Extreme(float(values[low]), lines[low], float(values[high]), lines[high])
+    for name, lows, highs in zip(_AXES, lowest, highest, strict=True):
+        if not np.isnan(lows).all():
+            low, high = int(np.nanargmin(lows)), int(np.nanargmax(highs))
+            found[name] = Extreme(
+                float(lows[low]), int(paths.line[low]), float(highs[high]), int(paths.line[high])
+            )
     return found
 
 
@@ -117,10 +119,10 @@ def _ends(track: Track, name: str, axis: Axis, extreme: Extreme, offset: float) 
 
 def _offsets(track: Track, mill: Mill) -> Iterator[Fault]:
     moves = np.flatnonzero(~np.isin(track.kind, (Kind.EVENT, Kind.DWELL)))
-    places = np.column_stack((track.offset, track.frame))[moves]
-    _, first = np.unique(places, axis=0, return_index=True)
+    offsets, frames = track.offset[moves], track.frame[moves]
+    others = (np.diff(offsets, prepend=np.nan) != 0.0) | (np.diff(frames, prepend=-1) != 0)
     told: set[str] = set()
-    for row in moves[np.sort(first)].tolist():
+    for row in moves[others].tolist():
         word = offset_word(float(track.offset[row]))
         in_machine = track.frame[row] == Frame.MACHINE
         if in_machine and not mill.homed:

@@ -26,7 +26,8 @@ def same_place(ends: Ends, tolerance: float) -> Truths:
     x1, y1, x2, y2 = ends
     distance = _length(x2 - x1, y2 - y1)
     same = (x1 == x2) & (y1 == y2) & (np.signbit(x1) == np.signbit(x2)) & (np.signbit(y1) == np.signbit(y2))
-    return (distance <= tolerance + NOISE) & ~same
+    near: Truths = distance <= tolerance + NOISE
+    return near & ~same
 
 
 def by_centre(ends: Ends, i: Floats, j: Floats, tolerance: float) -> tuple[Floats, Floats, Truths]:

@@ -49,7 +49,7 @@ class _Stretch(NamedTuple):
     """Many motions at once: the index of the first row, their number, and columns; the rest is as in ``modal``."""
 
     first: int
-    count: int
+    rows: int
     columns: Mapping[str, NDArray[Any]]
     modal: _Row
 
@@ -113,7 +113,7 @@ class Draft:
         count = self._count
         by_row = np.ones(count, dtype=np.bool_)  # the rows that were added one by one
         for stretch in self._stretches:
-            by_row[stretch.first : stretch.first + stretch.count] = False
+            by_row[stretch.first : stretch.first + stretch.rows] = False
 
         def column(key: str, kind: type[Any]) -> NDArray[Any]:
             one_by_one = np.array(columns[key], dtype=kind)
@@ -177,7 +177,14 @@ class Draft:
 
 
 def _row(
-    state: State, line: int, optional: bool, kind: Kind, event: Event, frame: Frame, centre: Point, dwell: float
+    state: State,
+    line: int,
+    optional: bool,
+    kind: Kind,
+    event: Event,
+    frame: Frame,
+    centre: Point,
+    dwell: float,
 ) -> _Row:
     """Make a row with the position and the modal state in force."""
     x, y, z = state.work if frame == Frame.WORK else state.machine

@@ -114,7 +114,11 @@ def carry_out_plain(
         draft.comment(number + line - lines.start, column, text)
 
     last = count - 1
-    state.motion, state.speed, state.pass_number = int(motion[last]) * 10, float(speed[last]), int(passes[last])
+    state.motion, state.speed, state.pass_number = (
+        int(motion[last]) * 10,
+        float(speed[last]),
+        int(passes[last]),
+    )
     if not np.isnan(words["F"][:count]).all():
         state.feed = float(feed[last])
         state.told.discard("no-feed")

@@ -100,10 +100,9 @@ def _refused(tokens: Tokens, dialect: Dialect) -> Truths:
         return np.isin(tokens.letter, [LETTERS.index(letter) for letter in letters])
 
     number, motion = is_one_of("N"), is_one_of("G")
-    refused = number & (
-        ~tokens.first | tokens.pointed | (tokens.sign != 0) | (tokens.digits > _MOST_DIGITS_OF_N)
-    )
-    refused |= motion & ((tokens.sign != 0) | ~np.isin(tokens.value, (0.0, 1.0, 2.0, 3.0)))
+    signed: Truths = tokens.sign != 0
+    refused = number & (~tokens.first | tokens.pointed | signed | (tokens.digits > _MOST_DIGITS_OF_N))
+    refused |= motion & (signed | ~np.isin(tokens.value, (0.0, 1.0, 2.0, 3.0)))
     refused |= is_one_of("FS") & (tokens.sign == _MINUS)
     if dialect.decimal_point:
         refused |= is_one_of("XYZIJR") & ~tokens.pointed

@@ -43,9 +43,7 @@ def _translation(groups: Sequence[str], first: int) -> bytes:
     return bytes(table)
 
 
-_CLASSES = _translation(
-    (" \t", "\n", LETTERS + LETTERS.lower(), "0123456789", ".", "+-"), _BLANK
-)
+_CLASSES = _translation((" \t", "\n", LETTERS + LETTERS.lower(), "0123456789", ".", "+-"), _BLANK)
 _LETTER_NUMBERS = np.frombuffer(_translation([each + each.lower() for each in LETTERS], 0), dtype=np.uint8)
 _POWERS = 10 ** np.arange(_MOST_DIGITS + 1, dtype=np.int64)
 _COMMENT = re.compile(r"\(([^()\n]*)\)")
@@ -102,7 +100,9 @@ def tokenise(lines: Sequence[str]) -> Tokens:
     line = np.repeat(np.arange(len(ends)), np.diff(words_so_far[ends], prepend=0))
     points = np.flatnonzero(classes == _POINT)
     signed = classes[at + 1] == _SIGN
-    value, digits, pointed, sound = _values(raw, at + 1 + signed, stop, points, words_so_far[points] - 1)
+    value, digits, pointed, sound = _values(
+        raw, at + 1 + signed, stop, points, words_so_far[points].astype(np.int64) - 1
+    )
     sign = np.where(signed, characters[at + 1], np.uint8(0))
     readable[line[~sound]] = False
     opened = np.fromiter((begin for begin, _ in remarks), np.int64, len(remarks))
@@ -150,7 +150,7 @@ def _strange(classes: Bytes) -> Truths:
     before = np.empty_like(classes)
     before[0], before[1:] = _LINE_END, classes[:-1]
     after_letter = before == _LETTER
-    strange = classes == _OTHER
+    strange: Truths = classes == _OTHER
     strange |= (classes >= _DIGIT) & (before < _LETTER)
     strange |= after_letter & (classes < _DIGIT)
     strange |= (classes == _SIGN) & ~after_letter

@@ -137,7 +137,7 @@ NUMBER_TEXTS = st.from_regex(r"\A[-+]?(?:[0-9]{1,8}|[0-9]{1,7}\.[0-9]{0,8}|\.[0-
 
 
 @given(st.lists(NUMBER_TEXTS, min_size=1, max_size=20))
-@example(["99999999", "9999999.99999999", "0.99999999", "-0", "+.00000001", "-1234567.12345", "00000000.00000000"])
+@example(["99999999", "9999999.99999999", "0.99999999", "-0", "+.00000001", "-1234567.12345", "00000000"])
 @settings(max_examples=300, deadline=None)
 def test_numbers_are_those_that_python_reads(texts: list[str]) -> None:
     # `float` rounds correctly (IEEE 754); the reference is Python's own.
@@ -151,7 +151,9 @@ MIXED = st.one_of(
     st.builds("{}{}".format, LETTERS, st.integers(-30, 30).map(lambda n: f"{n / 4:g}")),
     st.builds("{}{}".format, LETTERS, NUMBER_TEXTS),
     st.sampled_from(["G0", "G1", "G2", "G3", "G90", "G91", "G17", "F100", "N5", "/", "M3", "G53", "G55"]),
-    st.sampled_from(["(a)", "(PASS 3)", "(SET Z 5)", "(SET Z)", "(CUTTER 2 DIAMETER 6)", "(", ")", "%", "M30"]),
+    st.sampled_from(
+        ["(a)", "(PASS 3)", "(SET Z 5)", "(SET Z)", "(CUTTER 2 DIAMETER 6)", "(", ")", "%", "M30"]
+    ),
 )
 ARC = st.builds(
     lambda g, x, y, i, j: f"G{g} X{x / 10:g} Y{y / 10:g} I{i / 10:g} J{j / 10:g}",
@@ -190,7 +192,9 @@ def long_program(chance: random.Random, lines: int) -> str:
         kind = chance.randrange(12)
         to = (x + chance.randint(-8, 8), y + chance.randint(-8, 8))
         if kind == 0:
-            written.append(chance.choice(["(word)", "(PASS 12)", "M5", "M3", "(SET Z 1)", "G91", "G90", "T2 M6", ""]))
+            written.append(
+                chance.choice(["(word)", "(PASS 12)", "M5", "M3", "(SET Z 1)", "G91", "G90", "T2 M6", ""])
+            )
             written.append("G90" if written[-1] != "G91" else "X0.1 Y0.3")
             continue
         if kind < 3 and to[0] != x:
@@ -200,9 +204,13 @@ def long_program(chance: random.Random, lines: int) -> str:
         elif kind < 5:
             written.append(f"G3X{to[0] / 4:.3f}Y{to[1] / 4:.3f}R{chance.choice([9, -9, 1])}")
         elif kind < 8:
-            written.append(f"N{chance.randrange(99999)} G1 X{to[0] / 4:.3f} Y{to[1] / 4:.3f} F{chance.randint(1, 900)}")
+            written.append(
+                f"N{chance.randrange(99999)} G1 X{to[0] / 4:.3f} Y{to[1] / 4:.3f} F{chance.randint(1, 900)}"
+            )
         else:
-            written.append(f"{chance.choice(['', 'G0', 'G1'])} X{to[0] / 4:.3f} Z{chance.randint(-9, 9) / 10}")
+            written.append(
+                f"{chance.choice(['', 'G0', 'G1'])} X{to[0] / 4:.3f} Z{chance.randint(-9, 9) / 10}"
+            )
         x, y = to
     return "\n".join([*written, "M30", ""])
 
@@ -215,7 +223,9 @@ def test_long_programs_sound_and_spoiled(seed: int) -> None:
     characters = list(text)
     for _ in range(chance.randint(1, 40)):
         at = chance.randrange(len(characters))
-        characters[at] = chance.choice(["", "\n", "(", ")", "-", ".", "X", "G", "M", "%", "5", " ", "é", "\r", "/"])
+        characters[at] = chance.choice(
+            ["", "\n", "(", ")", "-", ".", "X", "G", "M", "%", "5", " ", "é", "\r", "/"]
+        )
     check("".join(characters), table=chance.randint(1, 200), shortest=chance.randint(1, 40))
 
 
@@ -241,7 +251,17 @@ def test_what_is_unusual_in_state_or_control_is_left_to_the_ordinary_reader() ->
 
 def test_a_table_tells_plain_lines() -> None:
     lines = ["X1", "M3", "(SET Z 1)", "(PASS 4)", "G2 X1 I1", "G2 Z1 I1", "", "(PASS 5) X1", "G4 X1"]
-    assert table_of(lines, PLAIN).plain.tolist() == [True, False, False, True, True, False, True, False, False]
+    assert table_of(lines, PLAIN).plain.tolist() == [
+        True,
+        False,
+        False,
+        True,
+        True,
+        False,
+        True,
+        False,
+        False,
+    ]
 
 
 def test_the_centre_by_radius_is_that_of_the_ordinary_reader() -> None:
@@ -249,4 +269,6 @@ def test_the_centre_by_radius_is_that_of_the_ordinary_reader() -> None:
     with sizes(1, 4096, 1):
         track = read(text, PLAIN)
     row = int(np.flatnonzero(~np.isnan(track.centre_x))[0])
-    assert (track.centre_x[row], track.centre_y[row]) == arc_by_radius((1.0, 2.0), (3.7, 4.1), 2.9, True, 0.002).centre
+    assert (track.centre_x[row], track.centre_y[row]) == arc_by_radius(
+        (1.0, 2.0), (3.7, 4.1), 2.9, True, 0.002
+    ).centre

@@ -1,0 +1,234 @@
+"""The rows of a track as motions in columns, each with a beginning and an end; what is judged at any number at once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from polypocket.reader.track import Event, Frame, Kind, Track
+
+__all__ = ["SAME_POINT", "Arcs", "Paths", "Point", "offset_word", "paths_of", "turning_points"]
+
+Point = tuple[float, float, float]
+
+#: An arc whose ends are nearer than this is a full circle, mm; the text cannot say a smaller distance.
+SAME_POINT = 1e-6
+
+Floats = NDArray[np.float64]
+Integers = NDArray[np.int64]
+Truths = NDArray[np.bool_]
+
+_FULL_TURN = 2.0 * math.pi
+_QUARTER = math.pi / 2.0
+_NOWHERE: Point = (math.nan, math.nan, math.nan)
+_MOVES_PER_MINUTE = 93
+_NO_MOTIONS = (Kind.EVENT, Kind.DWELL)
+#: Cosine and sine of 0, 1, 2 and 3 quarter turns.
+_COSINES, _SINES = np.array([1.0, 0.0, -1.0, 0.0]), np.array([0.0, 1.0, 0.0, -1.0])
+
+
+@dataclass(frozen=True, slots=True)
+class Arcs:
+    """The arcs and helices with known ends, in columns.
+
+    Attributes:
+        at: which motions they are.
+        radius: of the path, mm: the mean of those at its two ends, which rounding makes differ.
+        start_angle: direction from the centre to the start, radians.
+        sweep: angle that is gone through, radians, positive anticlockwise.
+    """
+
+    at: Integers
+    radius: Floats
+    start_angle: Floats
+    sweep: Floats
+
+
+@dataclass(frozen=True)
+class Paths:
+    """Motions of the cutter's tip centre, measured from the work zero, one column entry a motion.
+
+    Attributes:
+        row: the track's row.
+        line: from 1.
+        kind: a motion's ``Kind``.
+        start, end: X, Y and Z along the first axis, mm from the work zero; NaN where not known.
+        centre: of an arc, X and Y along the first axis, mm; NaN elsewhere.
+        turns: full turns beyond the first.
+        rate: feed along the path, mm/min; NaN where not known.
+        rpm: positive clockwise, 0 stopped, NaN not known.
+        tool: number, 0 until known.
+        compensated: whether radius compensation is on.
+    """
+
+    row: Integers
+    line: Integers
+    kind: Integers
+    start: Floats
+    end: Floats
+    centre: Floats
+    turns: Integers
+    rate: Floats
+    rpm: Floats
+    tool: Integers
+    compensated: Truths
+
+    def __len__(self) -> int:
+        return len(self.row)
+
+    @cached_property
+    def is_rapid(self) -> Truths:
+        """Whether each goes at rapid rates."""
+        rapid: Truths = self.kind == Kind.RAPID
+        return rapid
+
+    @cached_property
+    def is_known(self) -> Truths:
+        """Whether both ends are known on all axes."""
+        return _known(self.start, self.end)
+
+    @cached_property
+    def arcs(self) -> Arcs:
+        """The arcs with known ends."""
+        return _arcs(self.kind, self.start, self.end, self.centre, self.turns)
+
+    @cached_property
+    def length(self) -> Floats:
+        """Length of each path, mm; NaN where an end is not known."""
+        return _lengths(self.kind, self.start, self.end, self.arcs)
+
+
+def paths_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Paths:
+    """Return a track's motions, all measured from the work zero of the offset ``zero``.
+
+    Shifts (G92), other work offsets and moves in the machine's frame are brought into that frame; where the
+    mill file does not give an offset that this needs, positions are not known. A height that a comment asks
+    a person to set is a motion too, and may meet material as little as a rapid one.
+    """
+    told = np.stack((track.x, track.y, track.z))
+    origins = _origins(track, zero, work_offsets)
+    place = told + origins
+    named = ~np.isnan(told)
+    is_motion = ~np.isin(track.kind, _NO_MOTIONS)
+    by_hand = _heights_by_hand(track, named[2], place[2], is_motion)
+    is_motion[by_hand] = True
+    rows = np.flatnonzero(is_motion)
+    kind = track.kind[rows]
+    kind[np.isin(kind, _NO_MOTIONS)] = Kind.RAPID
+    end = np.stack([_kept(named[axis, rows], place[axis, rows]) for axis in range(3)])
+    start = np.empty_like(end)
+    start[:, :1], start[:, 1:] = math.nan, end[:, :-1]
+    centre = np.stack((track.centre_x[rows] + origins[0, rows], track.centre_y[rows] + origins[1, rows]))
+    turns, rate = track.turns[rows], track.feed[rows]
+    in_time = (track.feed_mode[rows] == _MOVES_PER_MINUTE) & (kind != Kind.RAPID)
+    if in_time.any():
+        length = _lengths(kind, start, end, _arcs(kind, start, end, centre, turns))
+        rate = np.where(in_time, rate * length, rate)
+    return Paths(
+        row=rows,
+        line=track.line[rows],
+        kind=kind,
+        start=start,
+        end=end,
+        centre=centre,
+        turns=turns,
+        rate=rate,
+        rpm=track.rpm[rows],
+        tool=track.tool[rows],
+        compensated=track.compensation_side[rows] != 0,
+    )
+
+
+def turning_points(paths: Paths) -> tuple[Integers, Floats, Floats]:
+    """Return where arcs turn round in X or Y, ends apart: which motion, X and Y, mm."""
+    arcs = paths.arcs
+    far = arcs.start_angle + arcs.sweep
+    first = np.ceil(np.minimum(arcs.start_angle, far) / _QUARTER)
+    last = np.floor(np.maximum(arcs.start_angle, far) / _QUARTER)
+    counts = np.maximum(last - first + 1.0, 0.0).astype(np.int64)
+    which = np.repeat(np.arange(len(counts)), counts)
+    number = np.arange(len(which)) - np.repeat(np.cumsum(counts) - counts, counts)
+    quarters = first.astype(np.int64)[which] + number
+    share = (quarters * _QUARTER - arcs.start_angle[which]) / arcs.sweep[which]
+    between = (share > 0.0) & (share < 1.0)
+    which, quarters = which[between], quarters[between] % 4
+    at, radius = arcs.at[which], arcs.radius[which]
+    return (
+        at,
+        paths.centre[0, at] + radius * _COSINES[quarters],
+        paths.centre[1, at] + radius * _SINES[quarters],
+    )
+
+
+def offset_word(offset: float) -> str:
+    """Return a work offset as the mill file names it: 54.0 is ``G54``, 59.1 is ``G59.1``."""
+    return f"G{offset:.0f}" if float(offset).is_integer() else f"G{offset:.1f}"
+
+
+def _known(start: Floats, end: Floats) -> Truths:
+    # A sum is NaN where one of its terms is, since no coordinate is infinite.
+    unknown: Truths = np.isnan(start.sum(axis=0) + end.sum(axis=0))
+    return ~unknown
+
+
+def _arcs(kind: Integers, start: Floats, end: Floats, centre: Floats, turns: Integers) -> Arcs:
+    at = np.flatnonzero(_known(start, end) & np.isin(kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE)))
+    (x1, y1, _), (x2, y2, _), (x, y) = start[:, at], end[:, at], centre[:, at]
+    start_angle = np.arctan2(y1 - y, x1 - x)
+    turn = (np.arctan2(y2 - y, x2 - x) - start_angle) % _FULL_TURN
+    turn[np.hypot(x2 - x1, y2 - y1) < SAME_POINT] = 0.0
+    anticlockwise = np.where(turn == 0.0, _FULL_TURN, turn) + turns[at] * _FULL_TURN
+    clockwise = turn - _FULL_TURN - turns[at] * _FULL_TURN
+    return Arcs(
+        at=at,
+        radius=(np.hypot(x - x1, y - y1) + np.hypot(x - x2, y - y2)) / 2.0,
+        start_angle=start_angle,
+        sweep=np.where(kind[at] == Kind.ARC_ANTICLOCKWISE, anticlockwise, clockwise),
+    )
+
+
+def _lengths(kind: Integers, start: Floats, end: Floats, arcs: Arcs) -> Floats:
+    x, y, z = end - start
+    length: Floats = np.sqrt(x * x + y * y + z * z)
+    length[np.isin(kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))] = math.nan
+    length[arcs.at] = np.hypot(arcs.radius * arcs.sweep, z[arcs.at])
+    return length
+
+
+def _kept(named: Truths, place: Floats) -> Floats:
+    """Return where an axis is after each motion: where it was put last, NaN before that."""
+    last = np.maximum.accumulate(np.where(named, np.arange(len(named)), -1))
+    return np.where(last < 0, math.nan, place[last])
+
+
+def _heights_by_hand(track: Track, named: Truths, place: Floats, is_motion: Truths) -> list[int]:
+    """Return the rows in which a person sets another height than the motion before has left."""
+    asks = np.flatnonzero((track.event == Event.ASK) & ~is_motion & named & ~np.isnan(place))
+    if not len(asks):
+        return []
+    last = np.maximum.accumulate(np.where(named & is_motion, np.arange(len(named)), -1))
+    rows: list[int] = []
+    for row in asks.tolist():
+        before = max(int(last[row]), rows[-1] if rows else -1)
+        if before < 0 or place[row] != place[before]:
+            rows.append(row)
+    return rows
+
+
+def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Floats:
+    """Where each row's coordinates are measured from, in the frame of ``zero``, mm: X, Y, Z along the first axis."""
+    base = np.array(work_offsets.get(zero, _NOWHERE))[:, np.newaxis]
+    origins = np.stack((track.shift_x, track.shift_y, track.shift_z))
+    for offset in np.unique(track.offset).tolist():
+        word = offset_word(offset)
+        if word != zero:
+            rows = track.offset == offset
+            elsewhere = np.array(work_offsets.get(word, _NOWHERE))[:, np.newaxis]
+            origins[:, rows] = origins[:, rows] + elsewhere - base
+    origins[:, track.frame == Frame.MACHINE] = -base
+    return origins
