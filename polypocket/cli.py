@@ -206,6 +206,7 @@ def dryrun(
     from polypocket.model.files import load_job, load_mill, read_text
     from polypocket.post import post_named
     from polypocket.prove import dry_run_of_text, require_fit
+    from polypocket.screen.progress_bar import ProgressBar
     from polypocket.screen.verdict import verdict_lines
 
     mill = load_mill(machine)
@@ -213,7 +214,8 @@ def dryrun(
     if loaded is not None:
         require_fit(loaded, mill, str(job))
     texts = [(str(path), read_text(path)) for path in programs]
-    verdict = dry_run_of_text(texts, mill, loaded, post_named(post or mill.post))
+    with ProgressBar() as progress:
+        verdict = dry_run_of_text(texts, mill, loaded, post_named(post or mill.post), progress)
     if as_json:
         _print_json(document(verdict))
     else:
@@ -253,10 +255,12 @@ def _proof(job_file: Path, machine: str, post: str | None, program: str) -> tupl
     from polypocket.model.files import load_job, load_mill
     from polypocket.post import post_named
     from polypocket.prove import prove, require_fit
+    from polypocket.screen.progress_bar import ProgressBar
 
     job, mill = load_job(job_file), load_mill(machine)
     require_fit(job, mill, str(job_file))
-    return prove(job, mill, post_named(post or mill.post), program), job
+    with ProgressBar() as progress:
+        return prove(job, mill, post_named(post or mill.post), program, progress), job
 
 
 def _require_clean(proof: Proof, machine: str) -> None:

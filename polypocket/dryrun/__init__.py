@@ -4,14 +4,14 @@ It judges the text of a program as the reader has read it, and knows nothing of 
 written, so that one mistake cannot cancel itself.
 
 The modules, in the order in which a program passes through them: ``paths`` (rows to motions, in columns),
-``limits``, ``travel`` and ``duration`` (what needs no job), ``motions`` (the same one by one), ``part`` (what is to be left), ``material`` with ``sweeps``, ``trim`` and
-``overlay`` (what stands, what a motion meets), ``simulation`` (motion after motion) with ``rapids``, ``gouge``,
-``fixture``, ``holder``, ``cutting`` with ``bite``, and ``backlash``, then ``leftover``, ``as_cut`` and
-``tolerance_check`` (the part at the end). ``tolerances`` holds every tolerance with its reason,
-``findings`` what comes out, ``report`` the JSON document.
+``limits``, ``travel`` and ``duration`` (what needs no job). With a job, ``against_job``: ``motions`` (one by one),
+``part`` (what is to be left), ``material`` with ``sweeps``, ``trim`` and ``overlay`` (what stands, what a motion
+meets), ``simulation`` (motion after motion) with ``rapids``, ``gouge``, ``fixture``, ``holder``, ``cutting`` with
+``bite``, and ``backlash``, then ``leftover``, ``as_cut`` and ``tolerance_check`` (the part at the end).
+``tolerances`` holds every tolerance with its reason, ``findings`` what comes out, ``report`` the JSON document.
 """
 
-from polypocket.dryrun.as_cut import AsCut
+from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.duration import seconds_of
 from polypocket.dryrun.findings import Finding
 from polypocket.dryrun.report import as_json

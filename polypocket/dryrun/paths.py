@@ -27,7 +27,6 @@ _FULL_TURN = 2.0 * math.pi
 _QUARTER = math.pi / 2.0
 _NOWHERE: Point = (math.nan, math.nan, math.nan)
 _MOVES_PER_MINUTE = 93
-_NO_MOTIONS = (Kind.EVENT, Kind.DWELL)
 #: Cosine and sine of 0, 1, 2 and 3 quarter turns.
 _COSINES, _SINES = np.array([1.0, 0.0, -1.0, 0.0]), np.array([0.0, 1.0, 0.0, -1.0])
 
@@ -110,17 +109,17 @@ def paths_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Path
     mill file does not give an offset that this needs, positions are not known. A height that a comment asks
     a person to set is a motion too, and may meet material as little as a rapid one.
     """
-    told = np.stack((track.x, track.y, track.z))
+    told = (track.x, track.y, track.z)
     origins = _origins(track, zero, work_offsets)
-    place = told + origins
-    named = ~np.isnan(told)
-    is_motion = ~np.isin(track.kind, _NO_MOTIONS)
+    place = [axis + origin for axis, origin in zip(told, origins, strict=True)]
+    named = [~np.isnan(axis) for axis in told]
+    is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
     by_hand = _heights_by_hand(track, named[2], place[2], is_motion)
     is_motion[by_hand] = True
     rows = np.flatnonzero(is_motion)
     kind = track.kind[rows]
-    kind[np.isin(kind, _NO_MOTIONS)] = Kind.RAPID
-    end = np.stack([_kept(named[axis, rows], place[axis, rows]) for axis in range(3)])
+    kind[(kind == Kind.EVENT) | (kind == Kind.DWELL)] = Kind.RAPID  # heights set by hand
+    end = np.stack([_kept(named[axis][rows], place[axis][rows]) for axis in range(3)])
     start = np.empty_like(end)
     start[:, :1], start[:, 1:] = math.nan, end[:, :-1]
     centre = np.stack((track.centre_x[rows] + origins[0, rows], track.centre_y[rows] + origins[1, rows]))
@@ -170,6 +169,11 @@ def offset_word(offset: float) -> str:
     return f"G{offset:.0f}" if float(offset).is_integer() else f"G{offset:.1f}"
 
 
+def _is_arc(kind: Integers) -> Truths:
+    arcs: Truths = (kind == Kind.ARC_CLOCKWISE) | (kind == Kind.ARC_ANTICLOCKWISE)
+    return arcs
+
+
 def _known(start: Floats, end: Floats) -> Truths:
     # A sum is NaN where one of its terms is, since no coordinate is infinite.
     unknown: Truths = np.isnan(start.sum(axis=0) + end.sum(axis=0))
@@ -177,7 +181,7 @@ def _known(start: Floats, end: Floats) -> Truths:
 
 
 def _arcs(kind: Integers, start: Floats, end: Floats, centre: Floats, turns: Integers) -> Arcs:
-    at = np.flatnonzero(_known(start, end) & np.isin(kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE)))
+    at = np.flatnonzero(_known(start, end) & _is_arc(kind))
     (x1, y1, _), (x2, y2, _), (x, y) = start[:, at], end[:, at], centre[:, at]
     start_angle = np.arctan2(y1 - y, x1 - x)
     turn = (np.arctan2(y2 - y, x2 - x) - start_angle) % _FULL_TURN
@@ -195,15 +199,21 @@ def _arcs(kind: Integers, start: Floats, end: Floats, centre: Floats, turns: Int
 def _lengths(kind: Integers, start: Floats, end: Floats, arcs: Arcs) -> Floats:
     x, y, z = end - start
     length: Floats = np.sqrt(x * x + y * y + z * z)
-    length[np.isin(kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))] = math.nan
+    length[_is_arc(kind)] = math.nan
     length[arcs.at] = np.hypot(arcs.radius * arcs.sweep, z[arcs.at])
     return length
 
 
 def _kept(named: Truths, place: Floats) -> Floats:
     """Return where an axis is after each motion: where it was put last, NaN before that."""
-    last = np.maximum.accumulate(np.where(named, np.arange(len(named)), -1))
-    return np.where(last < 0, math.nan, place[last])
+    gaps = np.flatnonzero(~named)
+    if not len(gaps):
+        return place
+    begins = np.diff(gaps, prepend=-2) > 1
+    before = gaps[begins][np.cumsum(begins) - 1] - 1  # the motion before each unbroken run of gaps
+    kept = place.copy()
+    kept[gaps] = np.where(before < 0, math.nan, place[before])
+    return kept
 
 
 def _heights_by_hand(track: Track, named: Truths, place: Floats, is_motion: Truths) -> list[int]:
@@ -224,7 +234,8 @@ def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Floa
     """Where each row's coordinates are measured from, in the frame of ``zero``, mm: X, Y, Z along the first axis."""
     base = np.array(work_offsets.get(zero, _NOWHERE))[:, np.newaxis]
     origins = np.stack((track.shift_x, track.shift_y, track.shift_z))
-    for offset in np.unique(track.offset).tolist():
+    changes = track.offset[np.diff(track.offset, prepend=math.nan) != 0.0]
+    for offset in set(changes.tolist()):
         word = offset_word(offset)
         if word != zero:
             rows = track.offset == offset

@@ -5,19 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from polypocket.dryrun.as_cut import AsCut, measure
-from polypocket.dryrun.context import Context
-from polypocket.dryrun.cutter_check import cutter_faults
+from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.duration import lengths_of, moving_seconds
 from polypocket.dryrun.findings import Fault, Finding, findings_of
-from polypocket.dryrun.leftover import leftovers
 from polypocket.dryrun.limits import limit_faults
-from polypocket.dryrun.material import start
-from polypocket.dryrun.motions import Motion, motions_of
-from polypocket.dryrun.part import levels_of
-from polypocket.dryrun.paths import Paths, paths_of
-from polypocket.dryrun.simulation import scene_of, simulate
-from polypocket.dryrun.tolerance_check import tolerance_faults
+from polypocket.dryrun.paths import paths_of
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -25,9 +17,6 @@ from polypocket.progress import Progress, silent
 from polypocket.reader.track import Track
 
 __all__ = ["DryRun", "dry_run"]
-
-#: After so many motions it is told again how far a program has come. No source.
-_MOTIONS_TO_TELL = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +62,9 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, progress:
         faults += travel_faults(track, reach, mill)
     as_cut: tuple[AsCut, ...] = ()
     if job is not None:
-        found, as_cut = _with_job(tracks, paths, mill, job, progress)
+        from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
+
+        found, as_cut = dry_run_against(job, tracks, paths, mill, progress)
         faults += found
     lengths = lengths_of(paths)
     return DryRun(
@@ -88,41 +79,6 @@ def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, progress:
         rapid_length=lengths.rapid,
         as_cut=as_cut,
     )
-
-
-def _with_job(
-    tracks: Sequence[Track], paths: Sequence[Paths], mill: Mill, job: BlockJob, progress: Progress
-) -> tuple[list[Fault], tuple[AsCut, ...]]:
-    motions = [motions_of(each) for each in paths]
-    levels = levels_of(job)
-    material = start(job, (motion for each in motions for motion in each))
-    faults: list[Fault] = []
-    for track, each in zip(tracks, motions, strict=True):
-        context = Context(track.name, track.units, mill, job, levels)
-        faults += cutter_faults(context, track)
-        material, found = simulate(
-            scene_of(context), _watched(each, f"cutting {track.name}", progress), material
-        )
-        faults += found
-    measured = measure(job, levels, material)
-    if tracks:
-        line = _last_line(tracks[-1])
-        last = Context(tracks[-1].name, tracks[-1].units, mill, job, levels)
-        left = list(leftovers(last, material, line))
-        faults += left
-        faults += tolerance_faults(last, measured, line, {fault.key for fault in left})
-    return faults, tuple(slabs[0] for slabs in measured if slabs)
-
-
-def _watched(motions: Sequence[Motion], stage: str, progress: Progress) -> Iterator[Motion]:
-    for number, motion in enumerate(motions):
-        if number % _MOTIONS_TO_TELL == 0:
-            progress(stage, number / len(motions))
-        yield motion
-
-
-def _last_line(track: Track) -> int:
-    return int(track.line[-1]) if len(track) else 1
 
 
 def _complaints(track: Track) -> Iterator[Fault]:

@@ -11,9 +11,9 @@ from polypocket.errors import MistakesError
 from polypocket.model.fits import mistakes_on_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.plan import plan_block
 from polypocket.post import Post
 from polypocket.program import Program
+from polypocket.progress import Progress, silent
 from polypocket.prove.header import header_of
 from polypocket.reader import read
 
@@ -49,7 +49,7 @@ def require_fit(job: BlockJob, mill: Mill, source: str) -> None:
         raise MistakesError(source, mistakes)
 
 
-def prove(job: BlockJob, mill: Mill, post: Post, name: str) -> Proof:
+def prove(job: BlockJob, mill: Mill, post: Post, name: str, progress: Progress = silent) -> Proof:
     """Plan a job, write it in a dialect and dry-run the text; whether it may be used, the verdict tells.
 
     Args:
@@ -57,19 +57,30 @@ def prove(job: BlockJob, mill: Mill, post: Post, name: str) -> Proof:
         mill: a mill that can make it (``require_fit``).
         post: the dialect.
         name: of the program, as findings are to call it.
+        progress: told how far the dry run has come.
 
     Raises:
         DialectError: the dialect cannot say what the program needs.
     """
+    from polypocket.plan import plan_block  # late: a program that is there already needs no plan
+
     program = plan_block(job, mill)
     text = post.write(program, header_of(job, mill, post.title), _resolution(job))
-    return Proof(program, text, dry_run_of_text([(name, text)], mill, job, post))
+    return Proof(program, text, dry_run_of_text([(name, text)], mill, job, post, progress))
 
 
-def dry_run_of_text(texts: Sequence[tuple[str, str]], mill: Mill, job: BlockJob | None, post: Post) -> DryRun:
+def dry_run_of_text(
+    texts: Sequence[tuple[str, str]],
+    mill: Mill,
+    job: BlockJob | None,
+    post: Post,
+    progress: Progress = silent,
+) -> DryRun:
     """Read programs, each given as name and text, as the post's control would, and dry-run them in order."""
-    tracks = [read(text, post.dialect, name=name, file=i) for i, (name, text) in enumerate(texts)]
-    return dry_run(tracks, mill, job)
+    tracks = [
+        read(text, post.dialect, name=name, file=i, progress=progress) for i, (name, text) in enumerate(texts)
+    ]
+    return dry_run(tracks, mill, job, progress)
 
 
 def _resolution(job: BlockJob) -> float:

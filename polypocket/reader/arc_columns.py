@@ -1,6 +1,8 @@
 """The centres of many arcs, by the formulas of ``arcs`` and to the same bit.
 
-``math.hypot`` and ``numpy.hypot`` may round differently, so lengths come from the former, as ``arcs`` has them.
+``math.hypot`` and ``numpy.hypot`` may round differently. Where a length makes a centre it comes from the former, as
+in ``arcs``; where it is only compared the latter does, and what is so near to the bound that rounding could decide
+counts as not sound: the ordinary reader then judges it.
 """
 
 from __future__ import annotations
@@ -14,6 +16,9 @@ from polypocket.reader.arcs import NOISE
 
 __all__ = ["Ends", "by_centre", "by_radius", "same_place"]
 
+#: The share of a length that two ways to work it out may differ by: a few times the rounding of a double, 2^-53.
+_DOUBT = 1e-14
+
 Floats = NDArray[np.float64]
 Truths = NDArray[np.bool_]
 
@@ -24,9 +29,10 @@ Ends = tuple[Floats, Floats, Floats, Floats]
 def same_place(ends: Ends, tolerance: float) -> Truths:
     """Find the arcs whose end ``arcs`` would judge or move: near the start, but not the very same number."""
     x1, y1, x2, y2 = ends
-    distance = _length(x2 - x1, y2 - y1)
-    same = (x1 == x2) & (y1 == y2) & (np.signbit(x1) == np.signbit(x2)) & (np.signbit(y1) == np.signbit(y2))
-    near: Truths = distance <= tolerance + NOISE
+    near: Truths = np.hypot(x2 - x1, y2 - y1) <= (tolerance + NOISE) * (1.0 + _DOUBT)
+    same: Truths = (
+        (x1 == x2) & (y1 == y2) & (np.signbit(x1) == np.signbit(x2)) & (np.signbit(y1) == np.signbit(y2))
+    )
     return near & ~same
 
 
@@ -34,8 +40,10 @@ def by_centre(ends: Ends, i: Floats, j: Floats, tolerance: float) -> tuple[Float
     """Return centres (X and Y) from I and J, and which arcs have nothing wrong with their radii."""
     x1, y1, x2, y2 = ends
     x, y = x1 + i, y1 + j
-    at_start, at_end = _length(i, j), _length(x - x2, y - y2)
-    sound = (at_start > NOISE) & (at_end > NOISE) & (np.abs(at_start - at_end) <= tolerance + NOISE)
+    at_start, at_end = np.hypot(i, j), np.hypot(x - x2, y - y2)
+    doubt = _DOUBT * (at_start + at_end)
+    sound = (at_start > NOISE * (1.0 + _DOUBT)) & (at_end > NOISE * (1.0 + _DOUBT))
+    sound &= np.abs(at_start - at_end) + doubt <= tolerance + NOISE
     return x, y, sound
 
 

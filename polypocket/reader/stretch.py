@@ -7,7 +7,6 @@ takes it, and it alone complains.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, fields
 
 import numpy as np

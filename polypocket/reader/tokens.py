@@ -91,7 +91,9 @@ def tokenise(lines: Sequence[str]) -> Tokens:
     readable[np.searchsorted(ends, np.flatnonzero(_strange(classes)))] = False
     if not readable.all():
         # What is left makes words: each letter is followed by one unbroken run of digits, point and sign.
-        classes = np.where(np.repeat(readable, ends - starts + 1), classes, np.uint8(_BLANK))
+        classes = classes.copy()
+        for begin, end in zip(starts[~readable].tolist(), ends[~readable].tolist(), strict=True):
+            classes[begin:end] = _BLANK
     begins_word = classes == _LETTER
     at = np.flatnonzero(begins_word)
     number = classes >= _DIGIT
@@ -164,7 +166,8 @@ def _values(
 
     Args:
         raw: the characters.
-        begin, stop: where each number's digits begin, and one beyond its last character.
+        begin: where each number's digits begin.
+        stop: one beyond each number's last character.
         points: where there are decimal points.
         of_point: to which number each belongs.
     """

@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 
 from polypocket.reader import Dialect, Track, bulk, read, tokens
 from polypocket.reader.arcs import arc_by_radius
-from polypocket.reader.stretch import is_usual
 from polypocket.reader.state import State
+from polypocket.reader.stretch import is_usual
 from polypocket.reader.table import table_of, understands
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
@@ -120,7 +120,8 @@ def test_what_lines_may_hold(body: str) -> None:
         "G4 P1", "G1", "G2 X3", "G2 X3 I1 R1", "G2 Z3 I1", "X1 I1", "I1", "R1", "K1", "G2 X3 K1", "X1 X2",
         "G1 G1 X1", "G0 G1 X1", "X1. 5", "X1 . 5", "X--1", "X1-", "X1-2", "X+", "X.", "X", "X1.2.3", "X..",
         "X123456789012345", "X1234567890123456", "X0.00000000000000000001", "X0000000000000000000001",
-        "X9007199254740993", "X123456789", "X12345678", "X12345678.12345678", "X.123456789", "X1.123456789", "X1e3", "F-1", "F-0", "S-1", "F+1 X1", "F1 F2", "O5", "X1 O5", "G2 X1.0005 Y2 I4",
+        "X9007199254740993", "X123456789", "X12345678", "X12345678.12345678", "X.123456789", "X1.123456789",
+        "X1e3", "F-1", "F-0", "S-1", "F+1 X1", "F1 F2", "O5", "X1 O5", "G2 X1.0005 Y2 I4",
         "G2 X1 Y2 R4", "G2 X1.0000000001 Y2 I4", "G2 X100 I1", "G2 X100 R1", "G2 X3 I1.001", "G2 X3 I1.004",
         "G2 X3 I0 J0", "G2 X3 R0", "G2 X3.0039 R1", "G2 X3.005 R1", "A5", "X1 U5", "M3 S5", "X" + "0" * 40, "%",
         "X1 " + " " * 300,
