@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,7 @@ Point = tuple[float, float, float]
 #: An arc whose ends are nearer than this is a full circle, mm; the text cannot say a smaller distance.
 SAME_POINT = 1e-6
 
+Number = TypeVar("Number", np.float64, np.int64)
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
 Truths = NDArray[np.bool_]
@@ -111,7 +113,7 @@ def paths_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Path
     """
     told = (track.x, track.y, track.z)
     origins = _origins(track, zero, work_offsets)
-    place = [axis + origin for axis, origin in zip(told, origins, strict=True)]
+    place = [axis + origin if origin.any() else axis for axis, origin in zip(told, origins, strict=True)]
     named = [~np.isnan(axis) for axis in told]
     is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
     by_hand = _heights_by_hand(track, named[2], place[2], is_motion)
@@ -119,11 +121,14 @@ def paths_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Path
     rows = np.flatnonzero(is_motion)
     kind = track.kind[rows]
     kind[(kind == Kind.EVENT) | (kind == Kind.DWELL)] = Kind.RAPID  # heights set by hand
-    end = np.stack([_kept(named[axis][rows], place[axis][rows]) for axis in range(3)])
-    start = np.empty_like(end)
+    end, start = np.empty((3, len(rows))), np.empty((3, len(rows)))
+    for axis in range(3):
+        end[axis] = _kept(named[axis][rows], place[axis][rows])
     start[:, :1], start[:, 1:] = math.nan, end[:, :-1]
-    centre = np.stack((track.centre_x[rows] + origins[0, rows], track.centre_y[rows] + origins[1, rows]))
-    turns, rate = track.turns[rows], track.feed[rows]
+    centre = np.empty((2, len(rows)))
+    centre[0] = track.centre_x[rows] + _taken(origins[0], rows)
+    centre[1] = track.centre_y[rows] + _taken(origins[1], rows)
+    turns, rate = _taken(track.turns, rows), _taken(track.feed, rows)
     in_time = (track.feed_mode[rows] == _MOVES_PER_MINUTE) & (kind != Kind.RAPID)
     if in_time.any():
         length = _lengths(kind, start, end, _arcs(kind, start, end, centre, turns))
@@ -137,9 +142,9 @@ def paths_of(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Path
         centre=centre,
         turns=turns,
         rate=rate,
-        rpm=track.rpm[rows],
-        tool=track.tool[rows],
-        compensated=track.compensation_side[rows] != 0,
+        rpm=_taken(track.rpm, rows),
+        tool=_taken(track.tool, rows),
+        compensated=_taken(track.compensation_side, rows) != 0,
     )
 
 
@@ -204,6 +209,11 @@ def _lengths(kind: Integers, start: Floats, end: Floats, arcs: Arcs) -> Floats:
     return length
 
 
+def _taken(column: NDArray[Number], rows: Integers) -> NDArray[Number]:
+    """Return a column's rows; a column that takes no room, since all its rows are one value, stays so."""
+    return column[: len(rows)] if column.strides == (0,) else column[rows]
+
+
 def _kept(named: Truths, place: Floats) -> Floats:
     """Return where an axis is after each motion: where it was put last, NaN before that."""
     gaps = np.flatnonzero(~named)
@@ -230,16 +240,18 @@ def _heights_by_hand(track: Track, named: Truths, place: Floats, is_motion: Trut
     return rows
 
 
-def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> Floats:
-    """Where each row's coordinates are measured from, in the frame of ``zero``, mm: X, Y, Z along the first axis."""
-    base = np.array(work_offsets.get(zero, _NOWHERE))[:, np.newaxis]
-    origins = np.stack((track.shift_x, track.shift_y, track.shift_z))
+def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tuple[Floats, Floats, Floats]:
+    """Return where each row's X, Y and Z are measured from, in the frame of ``zero``, mm."""
+    base = work_offsets.get(zero, _NOWHERE)
     changes = track.offset[np.diff(track.offset, prepend=math.nan) != 0.0]
-    for offset in set(changes.tolist()):
-        word = offset_word(offset)
-        if word != zero:
+    others = {offset for offset in changes.tolist() if offset_word(offset) != zero}
+    in_machine = track.frame == Frame.MACHINE
+    if not others and not in_machine.any():
+        return track.shift_x, track.shift_y, track.shift_z
+    x, y, z = track.shift_x.copy(), track.shift_y.copy(), track.shift_z.copy()
+    for axis, origin in enumerate((x, y, z)):
+        for offset in others:
             rows = track.offset == offset
-            elsewhere = np.array(work_offsets.get(word, _NOWHERE))[:, np.newaxis]
-            origins[:, rows] = origins[:, rows] + elsewhere - base
-    origins[:, track.frame == Frame.MACHINE] = -base
-    return origins
+            origin[rows] = origin[rows] + work_offsets.get(offset_word(offset), _NOWHERE)[axis] - base[axis]
+        origin[in_machine] = -base[axis]
+    return x, y, z
