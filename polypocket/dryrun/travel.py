@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.paths import Paths, offset_word, turning_points
@@ -44,20 +45,29 @@ class Extreme:
 
 def extremes_of(paths: Paths) -> dict[str, Extreme]:
     """Return how far each axis goes, arcs by their true extents; an axis that is never known is left out."""
-    lowest = np.fmin(paths.start, paths.end)
-    highest = np.fmax(paths.start, paths.end)
-    at, *round_points = turning_points(paths)
-    for axis, points in enumerate(round_points):
-        np.fmin.at(lowest[axis], at, points)
-        np.fmax.at(highest[axis], at, points)
+    at, *turning = turning_points(paths)
+    every = np.arange(len(paths))
     found: dict[str, Extreme] = {}
-    for name, lows, highs in zip(_AXES, lowest, highest, strict=True):
-        if not np.isnan(lows).all():
-            low, high = int(np.nanargmin(lows)), int(np.nanargmax(highs))
-            found[name] = Extreme(
-                float(lows[low]), int(paths.line[low]), float(highs[high]), int(paths.line[high])
-            )
+    for axis, name in enumerate(_AXES):
+        reached = [(every, paths.start[axis]), (every, paths.end[axis])]
+        if axis < len(turning):
+            reached.append((at, turning[axis]))
+        low = float(np.fmin.reduce([np.fmin.reduce(places, initial=np.nan) for _, places in reached]))
+        high = float(np.fmax.reduce([np.fmax.reduce(places, initial=np.nan) for _, places in reached]))
+        if not np.isnan(low):
+            lines = (int(paths.line[_first_at(reached, place)]) for place in (low, high))
+            found[name] = Extreme(low, next(lines), high, next(lines))
     return found
+
+
+def _first_at(reached: Iterable[tuple[NDArray[np.int64], NDArray[np.float64]]], place: float) -> int:
+    """Return the first motion, given with its places, that gets to a place."""
+    firsts = []
+    for motions, places in reached:
+        there = places == place
+        if there.any():
+            firsts.append(int(motions[np.argmax(there)]))
+    return min(firsts)
 
 
 def travel_of(every: Sequence[Mapping[str, Extreme]], mill: Mill) -> dict[str, AxisTravel]:
