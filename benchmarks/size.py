@@ -77,7 +77,8 @@ def run(command: list[str]) -> tuple[float, float]:
 def main(rounds: int, blocks: int) -> None:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "waves.nc"
-        path.write_text("\n".join(program(blocks)) + "\n", encoding="utf-8")
+        with path.open("w", encoding="utf-8") as file:
+            file.writelines(f"{line}\n" for line in program(blocks))
         runs = {
             "findall on each line": [sys.executable, "-c", YARDSTICK, str(path)],
             "polypocket dryrun": [

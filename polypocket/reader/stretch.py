@@ -36,6 +36,7 @@ _UNDERSTOOD = frozenset(
     {
         "units", "first_units", "motion", "plane", "distance", "feed", "speed", "direction", "selected",
         "tool", "offset", "length_register", "mist", "flood", "pass_number", "work", "machine", "told",
+        "return_mode",
     }
 )  # fmt: skip
 _USUAL = tuple(

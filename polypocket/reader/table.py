@@ -29,7 +29,7 @@ _MINUS = ord("-")
 _KNOWN_TRAITS = frozenset(
     {
         "name", "inch_word", "millimetre_word", "line_numbers", "decimal_point", "line_length",
-        "program_number", "arc_radius_mm", "arc_radius_inch",
+        "program_number", "arc_radius_mm", "arc_radius_inch", "reference_all_axes", "cycles",
     }
 )  # fmt: skip
 

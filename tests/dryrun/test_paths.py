@@ -122,7 +122,8 @@ def test_many_lines_alike_become_one_finding(shop: Shop) -> None:
     assert findings["feed-limit"].line == over[0]
     worst = max(over, key=lambda line: int(lines[line - 4].split("F")[1][:-1]))
     assert findings["feed-limit"].message == (
-        f"feeds at 1999 mm/min; the mill's highest feed is 1500 mm/min (1000 lines like this, the worst in line {worst})"
+        f"feeds at 1999 mm/min; the mill's highest feed is 1500 mm/min (1000 lines like this, "
+        f"the worst in line {worst})"
     )
     assert "(2 lines like this)" in findings["unread"].message
     assert (findings["over-speed"].line, findings["over-speed"].message[:17]) == (2, "turns at 9000 rpm")
