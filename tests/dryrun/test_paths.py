@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -65,7 +66,7 @@ def test_columns_and_motions_agree(body: str) -> None:
     paths = columns_of(body)
     motions = motions_of(paths)
     assert len(motions) == len(paths)
-    assert all(a.end == b.start or math.isnan(sum(a.end)) for a, b in zip(motions, motions[1:], strict=False))
+    assert all(a.end == b.start or math.isnan(sum(a.end)) for a, b in pairwise(motions))
     assert paths.is_known.tolist() == [motion.is_known for motion in motions]
     known = [motion for motion in motions if motion.is_known]
     np.testing.assert_allclose(paths.length, [motion.length for motion in motions], rtol=1e-12, atol=1e-12)
