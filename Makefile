@@ -31,6 +31,7 @@ golden: $(READY)
 benchmark: $(READY)
 	$(BIN)/python benchmarks/machine_time.py
 	$(BIN)/python benchmarks/speed.py
+	$(BIN)/python benchmarks/size.py
 
 $(READY): pyproject.toml
 	$(PYTHON) -m venv $(VENV)

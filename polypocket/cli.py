@@ -247,6 +247,7 @@ def dryrun(
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, load_mill, read_text
     from polypocket.prove import dry_run_of_text, post_for, require_fit
+    from polypocket.screen.progress_bar import ProgressBar
     from polypocket.screen.verdict import verdict_lines
 
     mill = load_mill(machine)
@@ -254,7 +255,8 @@ def dryrun(
     if loaded is not None:
         require_fit(loaded, mill, str(job))
     texts = [(str(path), read_text(path)) for path in programs]
-    verdict = dry_run_of_text(texts, mill, loaded, post_for(mill, post))
+    with ProgressBar() as progress:
+        verdict = dry_run_of_text(texts, mill, loaded, post_for(mill, post), progress=progress)
     if as_json:
         _print_json(document(verdict))
     else:
@@ -295,10 +297,12 @@ def _proof(
     """Return the proof of a job, which mistakes are to call ``source``, on a mill."""
     from polypocket.model.files import load_mill
     from polypocket.prove import post_for, prove, require_fit
+    from polypocket.screen.progress_bar import ProgressBar
 
     mill = load_mill(machine)
     require_fit(job, mill, source)
-    return prove(job, mill, post_for(mill, post), program, from_pass)
+    with ProgressBar() as progress:
+        return prove(job, mill, post_for(mill, post), program, from_pass, progress)
 
 
 def _require_clean(proof: Proof, machine: str) -> None:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from polypocket.model.mill import Mill
 
-__all__ = ["Kinematics", "trapezoid"]
+__all__ = ["Kinematics", "Triple", "trapezoid"]
 
 Triple = tuple[float, float, float]
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.material import Material
 from polypocket.dryrun.overlay import common
 from polypocket.dryrun.part import Flat, Level
@@ -29,30 +30,6 @@ _ROUNDS = 4
 #: A face further than this from where the flat should be is another face, mm, or this share of the distance.
 _NEAR = 2.0
 _NEAR_SHARE = 0.1
-
-
-@dataclass(frozen=True, slots=True)
-class AsCut:
-    """One section as the program cuts it from stock of nominal size.
-
-    Attributes:
-        feature: such as ``section 1``.
-        sides: how many flats it should have.
-        across_flats: for each flat from 1, twice the distance from the centre to it, mm; ``None`` where
-            none is found.
-        normals: where each faces, radians anticlockwise from +X, not reduced: flat by flat near the nominal
-            direction; ``None`` where none is found.
-        not_cut: numbers of the flats that are left as the stock had them.
-        worst_angle_error: largest error of the angle between neighbouring normals, radians; ``None`` where
-            unknown.
-    """
-
-    feature: str
-    sides: int
-    across_flats: tuple[float | None, ...]
-    normals: tuple[float | None, ...]
-    not_cut: tuple[int, ...]
-    worst_angle_error: float | None
 
 
 @dataclass(frozen=True, slots=True)

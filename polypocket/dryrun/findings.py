@@ -43,18 +43,19 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A finding at one row; faults with the same code and key become one finding.
+    """A finding at one row, or at many alike; faults with the same code and key become one finding.
 
     Attributes:
         code: a finding code.
         program: the program's name.
-        line: from 1.
+        line: from 1; of the worst row where there are many.
         message: with the numbers of this row.
         fix: what to do.
         key: what tells it from others of its code, such as a feature and flat.
         amount: how bad it is; the worst one's numbers are told.
         severity: ``error`` or ``warning``.
         column: from 1.
+        lines: where there are many rows, the lines of all, from the first on.
     """
 
     code: str
@@ -66,6 +67,12 @@ class Fault:
     amount: float = 0.0
     severity: Severity = "error"
     column: int = 1
+    lines: tuple[int, ...] = ()
+
+    @property
+    def every_line(self) -> tuple[int, ...]:
+        """The lines that it tells of, from the first on."""
+        return self.lines or (self.line,)
 
 
 def findings_of(faults: Iterable[Fault]) -> tuple[Finding, ...]:
@@ -104,11 +111,12 @@ def rate_text(rate: float, units: str | None) -> str:
 
 
 def _one(alike: list[Fault]) -> Finding:
-    first = min(alike, key=lambda fault: (fault.line, fault.column))
+    first = min(alike, key=lambda fault: (fault.every_line[0], fault.column))
     worst = max(alike, key=lambda fault: fault.amount)
-    lines = {fault.line for fault in alike}
+    lines = {line for fault in alike for line in fault.every_line}
+    line = first.every_line[0]
     message = worst.message
     if len(lines) > 1:
-        place = f", the worst in line {worst.line}" if worst.line != first.line else ""
+        place = f", the worst in line {worst.line}" if worst.line != line else ""
         message += f" ({len(lines)} lines like this{place})"
-    return Finding(first.code, first.severity, first.program, first.line, first.column, message, first.fix)
+    return Finding(first.code, first.severity, first.program, line, first.column, message, first.fix)

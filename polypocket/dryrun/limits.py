@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault, rate_text
-from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.paths import Paths
 from polypocket.dryrun.tolerances import FEED_RATIO, SPEED_RATIO
 from polypocket.model.mill import Mill
 from polypocket.reader.track import Event, Track
@@ -18,7 +18,7 @@ __all__ = ["limit_faults"]
 _INVERSE_TIME = 93
 
 
-def limit_faults(track: Track, motions: Sequence[Motion], mill: Mill) -> Iterator[Fault]:
+def limit_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
     """Yield what is wrong with units, feeds, speeds and modes, but not again what the reader tells."""
     codes = {complaint.code for complaint in track.complaints}
     if track.units is None and "units" not in codes:
@@ -26,9 +26,7 @@ def limit_faults(track: Track, motions: Sequence[Motion], mill: Mill) -> Iterato
             "units", track.name, 1, "the program never says whether it is in inches or millimetres",
             "say so in its first lines, before any length",
         )  # fmt: skip
-    for motion in motions:
-        if not motion.is_rapid:
-            yield from _feed(track, motion, mill, told="no-feed" in codes)
+    yield from _feeds(track, paths, mill, told="no-feed" in codes)
     yield from _speeds(track, mill)
     yield from _unclear(track)
     before_end = np.flatnonzero(track.event != Event.END)[-1:]
@@ -39,68 +37,75 @@ def limit_faults(track: Track, motions: Sequence[Motion], mill: Mill) -> Iterato
         )  # fmt: skip
 
 
-def _feed(track: Track, motion: Motion, mill: Mill, *, told: bool) -> Iterator[Fault]:
-    in_time = track.feed_mode[motion.row] == _INVERSE_TIME and track.feed[motion.row] > 0.0
-    if in_time and math.isnan(motion.length):
-        yield Fault(
-            "no-feed", track.name, motion.line,
-            "how fast this feeds is not known: G93 gives the time of a move, and nobody can tell its length",
-            "go to a known place first, or feed by the minute (G94)", key="time",
-        )  # fmt: skip
-    elif not motion.rate > 0.0:
-        if not told and not (in_time and motion.length == 0.0):
+def _feeds(track: Track, paths: Paths, mill: Mill, *, told: bool) -> Iterator[Fault]:
+    fed = ~paths.is_rapid
+    without = fed & ~(paths.rate > 0.0)
+    if without.any():
+        # Where a feed is a time, none is known for a path whose length is not, and none is needed where nothing moves.
+        in_time = (track.feed_mode[paths.row] == _INVERSE_TIME) & (track.feed[paths.row] > 0.0)
+        if lines := _lines(paths.line[without & in_time & np.isnan(paths.length)]):
             yield Fault(
-                "no-feed", track.name, motion.line, "a feed move without a feed", "give a feed (F) before it"
-            )
-    elif motion.rate > mill.feed_max * (1.0 + FEED_RATIO):
+                "no-feed", track.name, lines[0],
+                "how fast this feeds is not known: G93 gives the time of a move, and nobody can tell its length",
+                "go to a known place first, or feed by the minute (G94)", key="time", lines=lines,
+            )  # fmt: skip
+        if not told and (lines := _lines(paths.line[without & ~in_time])):
+            yield Fault(
+                "no-feed", track.name, lines[0], "a feed move without a feed", "give a feed (F) before it",
+                lines=lines,
+            )  # fmt: skip
+    over = np.flatnonzero(fed & (paths.rate > mill.feed_max * (1.0 + FEED_RATIO)))
+    if len(over):
+        worst = over[np.argmax(paths.rate[over])]
+        rate = float(paths.rate[worst])
         yield Fault(
             "feed-limit",
             track.name,
-            motion.line,
-            f"feeds at {rate_text(motion.rate, track.units)}; "
+            int(paths.line[worst]),
+            f"feeds at {rate_text(rate, track.units)}; "
             f"the mill's highest feed is {rate_text(mill.feed_max, track.units)}",
             "feed more slowly, or use a rapid where nothing is in the way",
             key="mill",
-            amount=motion.rate,
+            amount=rate,
+            lines=_lines(paths.line[over]),
         )
+
+
+def _lines(lines: NDArray[np.int64]) -> tuple[int, ...]:
+    """Return each line once; rows come in the order of the lines."""
+    return tuple(dict.fromkeys(lines.tolist()))
 
 
 def _speeds(track: Track, mill: Mill) -> Iterator[Fault]:
     spindle = mill.spindle
-    for row, line in _new_speeds(track):
-        rpm = abs(float(track.rpm[row]))
-        if spindle.speeds is not None:
-            if not any(abs(rpm - speed) <= speed * SPEED_RATIO for speed in spindle.speeds):
-                listed = ", ".join(f"{speed:.0f}" for speed in spindle.speeds)
-                yield _speed(track, line, rpm, f"the mill has the speeds {listed}")
-        elif not spindle.rpm_low * (1.0 - SPEED_RATIO) <= rpm <= spindle.rpm_high * (1.0 + SPEED_RATIO):
-            yield _speed(
-                track, line, rpm, f"the mill turns from {spindle.rpm_low:.0f} to {spindle.rpm_high:.0f} rpm"
-            )
-
-
-def _new_speeds(track: Track) -> Iterator[tuple[int, int]]:
-    """Rows, and their lines, in which the spindle takes up another speed."""
     before = np.concatenate(((0.0,), track.rpm))[:-1]
-    changes = ~np.isnan(track.rpm) & (track.rpm != before) & (track.rpm != 0.0)
-    for row in np.flatnonzero(changes).tolist():
-        yield row, int(track.line[row])
+    rows = np.flatnonzero(~np.isnan(track.rpm) & (track.rpm != before) & (track.rpm != 0.0))
+    speeds = np.abs(track.rpm[rows])
+    for rpm in np.unique(speeds).tolist():
+        if spindle.speeds is not None:
+            if any(abs(rpm - speed) <= speed * SPEED_RATIO for speed in spindle.speeds):
+                continue
+            why = "the mill has the speeds " + ", ".join(f"{speed:.0f}" for speed in spindle.speeds)
+        elif spindle.rpm_low * (1.0 - SPEED_RATIO) <= rpm <= spindle.rpm_high * (1.0 + SPEED_RATIO):
+            continue
+        else:
+            why = f"the mill turns from {spindle.rpm_low:.0f} to {spindle.rpm_high:.0f} rpm"
+        yield _speed(track, _lines(track.line[rows[speeds == rpm]]), rpm, why)
 
 
-def _speed(track: Track, line: int, rpm: float, why: str) -> Fault:
+def _speed(track: Track, lines: tuple[int, ...], rpm: float, why: str) -> Fault:
     return Fault(
-        "over-speed", track.name, line, f"turns at {rpm:.0f} rpm; {why}", "give a speed that the mill has",
-        key=f"{rpm:.0f}", amount=rpm,
+        "over-speed", track.name, lines[0], f"turns at {rpm:.0f} rpm; {why}", "give a speed that the mill has",
+        key=f"{rpm:.0f}", amount=rpm, lines=lines,
     )  # fmt: skip
 
 
 def _unclear(track: Track) -> Iterator[Fault]:
     """Yield what has no one meaning, or none that is followed here."""
-    for row in np.flatnonzero(track.optional).tolist():
+    if optional := _lines(track.line[track.optional]):
         yield Fault(
-            "unread", track.name, int(track.line[row]),
-            "a line with / is done or not as a switch on the control stands",
-            "take out the / or the line", key="optional",
+            "unread", track.name, optional[0], "a line with / is done or not as a switch on the control stands",
+            "take out the / or the line", key="optional", lines=optional,
         )  # fmt: skip
     for asked in track.asks:
         if asked.kind == "flat" or (asked.kind == "swivel" and asked.value != 0.0):

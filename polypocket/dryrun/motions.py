@@ -1,38 +1,26 @@
-"""The rows of a track as motions with a beginning and an end."""
+"""Motions one by one, as what meets material takes them."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
-from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import NDArray
 
+from polypocket.dryrun.paths import SAME_POINT, XY_PLANE, Paths, Point
 from polypocket.reader.planes import PLANES
-from polypocket.reader.track import Event, Frame, Kind, Track
+from polypocket.reader.track import Kind
 
-__all__ = ["Motion", "Point", "motions_of", "offset_word"]
-
-Point = tuple[float, float, float]
+__all__ = ["Motion", "Point", "motions_of", "paths_of_motions"]
 
 _FULL_TURN = 2.0 * math.pi
-_NOWHERE: Point = (math.nan, math.nan, math.nan)
-#: An arc whose ends are nearer than this is a full circle, mm; the text cannot say a smaller distance.
-_SAME_POINT = 1e-6
-_MOVES_PER_MINUTE = 93
-_XY_PLANE = 17
-#: Positions that were measured from different zeros are alike if they are to so many decimals of a mm: sums of
-#: exactly written numbers differ by rounding. No source.
-_DECIMALS = 9
 
 # Members of an enumeration are slow to look up by name, and these are asked for again and again.
 _KINDS = tuple(Kind)
-_RAPID, _ANTICLOCKWISE, _ASK, _MACHINE = Kind.RAPID, Kind.ARC_ANTICLOCKWISE, Event.ASK, Frame.MACHINE
+_RAPID, _ANTICLOCKWISE = Kind.RAPID, Kind.ARC_ANTICLOCKWISE
 _ARCS = (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE)
-_NO_MOTIONS = (Kind.EVENT, Kind.DWELL)
 
 
 @dataclass(frozen=True)
@@ -64,7 +52,7 @@ class Motion:
     rpm: float
     tool: int
     compensated: bool
-    plane: int = _XY_PLANE
+    plane: int = XY_PLANE
 
     @property
     def is_rapid(self) -> bool:
@@ -79,7 +67,7 @@ class Motion:
     @property
     def is_upright_arc(self) -> bool:
         """Whether it is an arc in another plane than XY."""
-        return self.plane != _XY_PLANE and self.kind in _ARCS
+        return self.plane != XY_PLANE and self.kind in _ARCS
 
     @cached_property
     def is_known(self) -> bool:
@@ -119,7 +107,7 @@ class Motion:
     def sweep(self) -> float:
         """Angle that an arc goes through, radians, positive anticlockwise."""
         turn = (self._angle(self.end) - self.start_angle) % _FULL_TURN
-        if math.dist(self._in_plane(self.start), self._in_plane(self.end)) < _SAME_POINT:
+        if math.dist(self._in_plane(self.start), self._in_plane(self.end)) < SAME_POINT:
             turn = 0.0
         if self.kind == _ANTICLOCKWISE:
             return (turn or _FULL_TURN) + self.turns * _FULL_TURN
@@ -169,85 +157,39 @@ class Motion:
         return math.atan2(second - self.centre[1], first - self.centre[0])
 
 
-def offset_word(offset: float) -> str:
-    """Return a work offset as the mill file names it: 54.0 is ``G54``, 59.1 is ``G59.1``."""
-    return f"G{offset:.0f}" if float(offset).is_integer() else f"G{offset:.1f}"
-
-
-def motions_of(
-    track: Track,
-    zero: str,
-    work_offsets: Mapping[str, Point],
-    reference_points: Mapping[str, Point] = MappingProxyType({}),
-) -> tuple[Motion, ...]:
-    """Return a track's motions as programmed, all measured from the work zero of the offset ``zero``.
-
-    Shifts (G92), other work offsets, moves in the machine's frame and to its reference points (by the G words
-    that go there) are brought into that frame; where the mill file does not give one that this needs,
-    positions are not known. A height that a comment asks a person to set is a motion too, and may meet
-    material as little as a rapid one.
-    """
-    origins = _origins(track, zero, work_offsets)
-    told = _told(track, reference_points)
-    stay = np.isnan(told) & (track.reference == 0)[:, np.newaxis]
-    places = told + origins
-    if origins.any():
-        places = np.round(places, _DECIMALS)
-    motions: list[Motion] = []
-    here = _NOWHERE
+def motions_of(paths: Paths) -> tuple[Motion, ...]:
+    """Return the motions one by one."""
     columns = (
-        *(track.line, track.kind, track.event, places, stay, _centres(track, origins), track.turns),
-        *(track.feed, track.feed_mode, track.rpm, track.tool, track.compensation_side, track.plane),
+        *(paths.row, paths.line, paths.kind, *paths.start, *paths.end, *paths.centre, paths.turns),
+        *(paths.rate, paths.rpm, paths.tool, paths.compensated, paths.plane),
     )
     rows = zip(*(column.tolist() for column in columns), strict=True)
-    for row, values in enumerate(rows):
-        line, number, event, place, stays, centre, turns, feed, mode, rpm, tool, side, plane = values
-        kind = _KINDS[number]
-        x = here[0] if stays[0] else place[0]
-        y = here[1] if stays[1] else place[1]
-        z = here[2] if stays[2] else place[2]
-        if kind in _NO_MOTIONS:
-            by_hand = event == _ASK and not math.isnan(z) and z != here[2]
-            if not by_hand:
-                continue
-            kind = _RAPID
-        motion = Motion(
-            *(row, line, kind, here, (x, y, z), tuple(centre), turns, feed, rpm, tool, bool(side), plane)
-        )
-        if kind != _RAPID and mode == _MOVES_PER_MINUTE:
-            motion = replace(motion, rate=feed * motion.length)
-        motions.append(motion)
-        here = motion.end
-    return tuple(motions)
+    return tuple(
+        Motion(row, line, _KINDS[kind], (x1, y1, z1), (x2, y2, z2), (x, y), *others)
+        for row, line, kind, x1, y1, z1, x2, y2, z2, x, y, *others in rows
+    )
 
 
-def _told(track: Track, reference_points: Mapping[str, Point]) -> NDArray[np.float64]:
-    """Return where the rows send the axes, each in its own frame, mm: X, Y, Z in columns."""
-    told = np.column_stack((track.x, track.y, track.z))
-    for row in np.flatnonzero(track.reference).tolist():
-        told[row] = reference_points.get(f"G{track.reference[row]}", _NOWHERE)
-    return told
+def paths_of_motions(motions: Sequence[Motion]) -> Paths:
+    """Return motions in columns again."""
 
+    def whole(name: str) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
+        return np.array([getattr(motion, name) for motion in motions], dtype=np.int64)
 
-def _centres(track: Track, origins: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the centres of arcs along the first and second axis of their planes, mm, from the zero."""
-    centres = np.column_stack((track.centre_x, track.centre_y, track.centre_z)) + origins
-    result = centres[:, :2].copy()
-    for plane, (first, second, _) in PLANES.items():
-        if plane != _XY_PLANE:
-            rows = track.plane == plane
-            result[rows] = centres[rows][:, (first, second)]
-    return result
+    def real(values: Sequence[object], width: int) -> np.ndarray[tuple[int, int], np.dtype[np.float64]]:
+        return np.ascontiguousarray(np.array(values, dtype=np.float64).reshape(-1, width).T)
 
-
-def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> NDArray[np.float64]:
-    """Where each row's coordinates are measured from, in the frame of ``zero``, mm: X, Y, Z in columns."""
-    base = np.array(work_offsets.get(zero, _NOWHERE))
-    origins = np.column_stack((track.shift_x, track.shift_y, track.shift_z))
-    for offset in set(track.offset.tolist()):
-        word = offset_word(offset)
-        if word != zero:
-            rows = track.offset == offset
-            origins[rows] = origins[rows] + work_offsets.get(word, _NOWHERE) - base
-    origins[track.frame == _MACHINE] = -base
-    return origins
+    return Paths(
+        row=whole("row"),
+        line=whole("line"),
+        kind=whole("kind"),
+        start=real([motion.start for motion in motions], 3),
+        end=real([motion.end for motion in motions], 3),
+        centre=real([motion.centre for motion in motions], 2),
+        turns=whole("turns"),
+        rate=real([motion.rate for motion in motions], 1)[0],
+        rpm=real([motion.rpm for motion in motions], 1)[0],
+        tool=whole("tool"),
+        compensated=whole("compensated") != 0,
+        plane=whole("plane"),
+    )

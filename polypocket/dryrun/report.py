@@ -6,7 +6,7 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from polypocket.dryrun.as_cut import AsCut
+from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.run import DryRun
 
 __all__ = ["as_json"]

@@ -5,26 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from polypocket.dryrun.as_cut import AsCut, measure
-from polypocket.dryrun.compensation import centre_path
-from polypocket.dryrun.context import Context
-from polypocket.dryrun.cutter_check import cutter_faults
+from polypocket.dryrun.compensation import centre_paths
+from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.duration import lengths_of, moving_seconds
 from polypocket.dryrun.findings import Fault, Finding, findings_of
 from polypocket.dryrun.handover import handover_faults
-from polypocket.dryrun.leftover import leftovers
 from polypocket.dryrun.limits import limit_faults
-from polypocket.dryrun.material import start
-from polypocket.dryrun.motions import Motion, motions_of
-from polypocket.dryrun.part import levels_of
 from polypocket.dryrun.references import reference_faults
-from polypocket.dryrun.simulation import scene_of, simulate
 from polypocket.dryrun.table import column_faults, table_faults
-from polypocket.dryrun.tolerance_check import tolerance_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.progress import Progress, silent
 from polypocket.reader.track import Track
 
 __all__ = ["DryRun", "dry_run"]
@@ -57,77 +50,50 @@ class DryRun:
         return not any(finding.severity == "error" for finding in self.findings)
 
 
-def dry_run(tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int = 0) -> DryRun:
+def dry_run(
+    tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int = 0, progress: Progress = silent
+) -> DryRun:
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
     Without a job, only what needs none: complaints, limits, travel, keep-outs, times and lengths. The cutter's length
     is taken to be in the work offset's Z, whichever way the control keeps it: where it keeps lengths
     (``length_offset``), the mill file gives the Z at which the tip of the cutter in use is on the zero. The first
-    ``done`` programs have been run already: they cut, but their travel, times and lengths do not count.
+    ``done`` programs have been run already: they cut, but their travel, times and lengths do not count. ``progress``
+    is told how far each program has come.
     """
-    paths = [
-        centre_path(
-            track,
-            motions_of(track, mill.work_offset, mill.work_offsets, mill.reference_points),
-            mill.cutter_registers.radius,
-        )
-        for track in tracks
-    ]
-    motions = [path.motions for path in paths]
-    extremes = [extremes_of(each) for each in motions]
+    centres = [centre_paths(track, mill) for track in tracks]
+    paths = [each for each, _ in centres]
+    extremes = [extremes_of(each) for each in paths]
     faults: list[Fault] = []
-    for track, path, reach in zip(tracks, paths, extremes, strict=True):
+    for track, (each, hindrances), reach in zip(tracks, centres, extremes, strict=True):
         faults += _complaints(track)
-        faults += path.faults
-        faults += limit_faults(track, path.motions, mill)
+        faults += hindrances
+        faults += limit_faults(track, each, mill)
         faults += length_faults(track, mill)
         faults += reference_faults(track, mill)
         faults += handover_faults(track)
         faults += travel_faults(track, reach, mill)
         faults += column_faults(track, reach, mill, job)
-        faults += table_faults(track, path.motions, mill, job)
+        faults += table_faults(track, each, mill, job)
     as_cut: tuple[AsCut, ...] = ()
     if job is not None:
-        found, as_cut = _with_job(tracks, motions, mill, job)
+        from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
+
+        found, as_cut = dry_run_against(job, tracks, paths, mill, progress)
         faults += found
-    lengths = lengths_of(motion for each in motions[done:] for motion in each)
+    lengths = lengths_of(paths[done:])
     return DryRun(
         programs=tuple(track.name for track in tracks[done:]),
         findings=findings_of(faults),
         travel=travel_of(extremes[done:], mill),
         seconds=sum(
             moving_seconds(each, mill) + float(track.dwell.sum())
-            for track, each in zip(tracks[done:], motions[done:], strict=True)
+            for track, each in zip(tracks[done:], paths[done:], strict=True)
         ),
         feed_length=lengths.feed,
         rapid_length=lengths.rapid,
         as_cut=as_cut,
     )
-
-
-def _with_job(
-    tracks: Sequence[Track], motions: Sequence[Sequence[Motion]], mill: Mill, job: BlockJob
-) -> tuple[list[Fault], tuple[AsCut, ...]]:
-    levels = levels_of(job)
-    material = start(job, (motion for each in motions for motion in each))
-    faults: list[Fault] = []
-    for track, each in zip(tracks, motions, strict=True):
-        context = Context(track.name, track.units, mill, job, levels)
-        faults += cutter_faults(context, track)
-        material, found = simulate(scene_of(context), each, material)
-        faults += found
-    measured = measure(job, levels, material)
-    if tracks:
-        line = _last_line(tracks[-1])
-        last = Context(tracks[-1].name, tracks[-1].units, mill, job, levels)
-        left = list(leftovers(last, material, line))
-        faults += left
-        faults += tolerance_faults(last, measured, line, {fault.key for fault in left})
-    return faults, tuple(slabs[0] for slabs in measured if slabs)
-
-
-def _last_line(track: Track) -> int:
-    return int(track.line[-1]) if len(track) else 1
 
 
 def _complaints(track: Track) -> Iterator[Fault]:

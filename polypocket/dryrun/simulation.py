@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from polypocket.dryrun.backlash import (
@@ -60,7 +60,7 @@ def scene_of(context: Context) -> Scene:
     )
 
 
-def simulate(scene: Scene, motions: Sequence[Motion], material: Material) -> tuple[Material, list[Fault]]:
+def simulate(scene: Scene, motions: Iterable[Motion], material: Material) -> tuple[Material, list[Fault]]:
     """Run one program through the material; return what is left and what was wrong on the way."""
     axes = scene.context.mill.axes
     screws = screws_of(axes.x.backlash, axes.y.backlash)

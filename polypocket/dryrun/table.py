@@ -19,12 +19,13 @@ So the column is met where the spindle's Y + throat is less than the Y of the ba
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.fixture import vise_body
-from polypocket.dryrun.motions import Motion, Point
+from polypocket.dryrun.motions import Motion, Point, motions_of
+from polypocket.dryrun.paths import Paths
 from polypocket.dryrun.rods import Block, Rod, entry, rods_of
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.dryrun.travel import Extreme
@@ -59,9 +60,7 @@ class _Thing:
         return "holder-contact" if rod.base > 0.0 else "fixture-contact"
 
 
-def table_faults(
-    track: Track, motions: Sequence[Motion], mill: Mill, job: BlockJob | None
-) -> Iterator[Fault]:
+def table_faults(track: Track, paths: Paths, mill: Mill, job: BlockJob | None) -> Iterator[Fault]:
     """Yield a fault for each motion that enters a keep-out or the table with the cutter or its holder.
 
     Without a job the cutter is as thick as the program's comments say, or known by its axis alone (``rods_of``), and
@@ -77,9 +76,8 @@ def table_faults(
     highest = max(thing.block.top for thing in things)
     independent = mill.rapid_path == "independent"
     rods = rods_of(track, job)
-    for motion in motions:
-        if motion.start[2] >= highest and motion.end[2] >= highest:  # never where a height is not known
-            continue
+    above = (paths.start[2] >= highest) & (paths.end[2] >= highest)  # never where a height is not known
+    for motion in motions_of(paths.some(~above)):
         for rod in rods(motion):
             for thing in things:
                 deep = entry(motion, rod, thing.block, independent=independent)

@@ -6,11 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.motions import Motion, Point, offset_word
+from polypocket.dryrun.paths import Paths, offset_word, turning_points
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.model.mill import Axis, Mill
+from polypocket.reader.planes import PLANES
 from polypocket.reader.track import Frame, Kind, Track
 
 __all__ = ["AxisTravel", "Extreme", "extremes_of", "travel_faults", "travel_of"]
@@ -42,20 +44,33 @@ class Extreme:
     high_line: int
 
 
-def extremes_of(motions: Iterable[Motion]) -> dict[str, Extreme]:
+def extremes_of(paths: Paths) -> dict[str, Extreme]:
     """Return how far each axis goes, arcs by their true extents; an axis that is never known is left out."""
+    at, first, second = turning_points(paths)
+    plane = paths.plane[at]
+    every = np.arange(len(paths))
     found: dict[str, Extreme] = {}
-    points: list[Point] = []
-    lines: list[int] = []
-    for motion in motions:
-        reached = [motion.start, *map(motion.at, motion.quadrant_shares()), motion.end]
-        points += reached
-        lines += [motion.line] * len(reached)
-    for name, values in zip(_AXES, np.array(points).reshape(-1, 3).T, strict=True):
-        if not np.isnan(values).all():
-            low, high = int(np.nanargmin(values)), int(np.nanargmax(values))
-            found[name] = Extreme(float(values[low]), lines[low], float(values[high]), lines[high])
+    for axis, name in enumerate(_AXES):
+        reached = [(every, paths.start[axis]), (every, paths.end[axis])]
+        for number, axes in PLANES.items():
+            if axis != axes[2] and (inside := plane == number).any():
+                reached.append((at[inside], (first if axis == axes[0] else second)[inside]))
+        low = float(np.fmin.reduce([np.fmin.reduce(places, initial=np.nan) for _, places in reached]))
+        high = float(np.fmax.reduce([np.fmax.reduce(places, initial=np.nan) for _, places in reached]))
+        if not np.isnan(low):
+            lines = (int(paths.line[_first_at(reached, place)]) for place in (low, high))
+            found[name] = Extreme(low, next(lines), high, next(lines))
     return found
+
+
+def _first_at(reached: Iterable[tuple[NDArray[np.int64], NDArray[np.float64]]], place: float) -> int:
+    """Return the first motion, given with its places, that gets to a place."""
+    firsts = []
+    for motions, places in reached:
+        there = places == place
+        if there.any():
+            firsts.append(int(motions[np.argmax(there)]))
+    return min(firsts)
 
 
 def travel_of(every: Sequence[Mapping[str, Extreme]], mill: Mill) -> dict[str, AxisTravel]:
@@ -117,10 +132,10 @@ def _ends(track: Track, name: str, axis: Axis, extreme: Extreme, offset: float) 
 
 def _offsets(track: Track, mill: Mill) -> Iterator[Fault]:
     moves = np.flatnonzero(~np.isin(track.kind, (Kind.EVENT, Kind.DWELL)))
-    places = np.column_stack((track.offset, track.frame))[moves]
-    _, first = np.unique(places, axis=0, return_index=True)
+    offsets, frames = track.offset[moves], track.frame[moves]
+    others = (np.diff(offsets, prepend=np.nan) != 0.0) | (np.diff(frames, prepend=-1) != 0)
     told: set[str] = set()
-    for row in moves[np.sort(first)].tolist():
+    for row in moves[others].tolist():
         word = offset_word(float(track.offset[row]))
         in_machine = track.frame[row] == Frame.MACHINE
         if in_machine and not mill.homed:

@@ -12,9 +12,9 @@ from polypocket.errors import InputError, MistakesError
 from polypocket.model.fits import mistakes_on_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.plan import program_of, strokes_of
 from polypocket.post import Post
 from polypocket.program import Program
+from polypocket.progress import Progress, silent
 from polypocket.prove.header import header_of, part_in_words
 from polypocket.prove.parts import parts_of
 from polypocket.reader import read
@@ -69,7 +69,9 @@ def require_fit(job: BlockJob, mill: Mill, source: str) -> None:
         raise MistakesError(source, mistakes)
 
 
-def prove(job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1) -> Proof:
+def prove(
+    job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1, progress: Progress = silent
+) -> Proof:
     """Plan a job, write it in a dialect and dry-run the text; whether it may be used, the verdict tells.
 
     Args:
@@ -78,11 +80,14 @@ def prove(job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1) 
         post: the dialect.
         name: of the program, as findings are to call it; parts are numbered before its suffix.
         from_pass: the first pass to be written; the stock is as the passes before it leave it.
+        progress: told how far the dry run has come.
 
     Raises:
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
         InputError: there is no such pass.
     """
+    from polypocket.plan import program_of, strokes_of  # late: a program that is there already needs no plan
+
     strokes = strokes_of(job, mill)
     if not 1 <= from_pass <= max(1, len(strokes)):
         raise InputError(f"there is no pass {from_pass}; the program has passes 1 to {len(strokes)}")
@@ -103,7 +108,7 @@ def prove(job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1) 
     ]
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
-    return Proof(tuple(before), tuple(parts), dry_run_of_text(texts, mill, job, post, done=len(before)))
+    return Proof(tuple(before), tuple(parts), dry_run_of_text(texts, mill, job, post, len(before), progress))
 
 
 def part_name(name: str, part: int, parts: int) -> str:
@@ -113,14 +118,21 @@ def part_name(name: str, part: int, parts: int) -> str:
 
 
 def dry_run_of_text(
-    texts: Sequence[tuple[str, str]], mill: Mill, job: BlockJob | None, post: Post, done: int = 0
+    texts: Sequence[tuple[str, str]],
+    mill: Mill,
+    job: BlockJob | None,
+    post: Post,
+    done: int = 0,
+    progress: Progress = silent,
 ) -> DryRun:
     """Read programs, each given as name and text, as the post's control would, and dry-run them in order.
 
     The first ``done`` of them have been run already: they cut, but their travel and times do not count.
     """
-    tracks = [read(text, post.dialect, name=name, file=i) for i, (name, text) in enumerate(texts)]
-    return dry_run(tracks, mill, job, done)
+    tracks = [
+        read(text, post.dialect, name=name, file=i, progress=progress) for i, (name, text) in enumerate(texts)
+    ]
+    return dry_run(tracks, mill, job, done, progress)
 
 
 def _resolution(job: BlockJob) -> float:

@@ -23,7 +23,7 @@ from polypocket.reader.state import State
 from polypocket.reader.track import Asked, Event, Kind
 from polypocket.reader.words import Remark, read_number
 
-__all__ = ["hear"]
+__all__ = ["asks_a_person", "hear", "pass_announced"]
 
 _FLAGS = re.IGNORECASE | re.ASCII
 _NUMBER = r"([-+]?(?:\d+\.?\d*|\.\d+))"
@@ -50,12 +50,12 @@ class _Request(NamedTuple):
 def hear(remark: Remark, line: int, optional: bool, state: State, draft: Draft) -> None:
     """Keep a comment, and carry out what it asks of a person or take the number of the pass it announces."""
     draft.comment(line, remark.column, remark.text)
-    text = " ".join(remark.text.split())
-    if announced := _PASS.match(text):
-        state.pass_number = int(announced[1])
+    if (announced := pass_announced(remark.text)) is not None:
+        state.pass_number = announced
         return
-    if not _BEGINS.match(text):
+    if not asks_a_person(remark.text):
         return
+    text = _plainly(remark.text)
     request = _understand(text, state)
     if request is None:
         said = "begins like something asked of a person, but is none of: " + ", ".join(_EXAMPLES)
@@ -68,6 +68,22 @@ def hear(remark: Remark, line: int, optional: bool, state: State, draft: Draft) 
     event = _obey(request, state)
     row = draft.add(state, line, optional, Kind.EVENT, event)
     draft.ask(Asked(line, row, request.kind, request.number, request.value, remark.text))
+
+
+def pass_announced(comment: str) -> int | None:
+    """Return the number of the pass that a comment announces, ``None`` if it is no such comment."""
+    announced = _PASS.match(_plainly(comment))
+    return int(announced[1]) if announced else None
+
+
+def asks_a_person(comment: str) -> bool:
+    """Whether a comment that announces no pass begins like something asked of a person."""
+    return _BEGINS.match(_plainly(comment)) is not None
+
+
+def _plainly(comment: str) -> str:
+    """Write a comment with single blanks."""
+    return " ".join(comment.split())
 
 
 _EXAMPLES = (

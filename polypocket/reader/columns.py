@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
@@ -49,11 +50,37 @@ class _Row(NamedTuple):
     event: int
 
 
+#: The track's columns that are parts of three kept together in a row.
+_PARTS = {
+    f"{triple}_{axis}": (triple, number)
+    for triple in ("centre", "shift")
+    for number, axis in enumerate("xyz")
+}
+
+
+def _value(row: _Row, key: str) -> Any:  # noqa: ANN401 - a number of the column's own kind
+    """Return a row's value in one of the track's columns."""
+    triple, axis = _PARTS.get(key, (key, None))
+    value = getattr(row, triple)
+    return value if axis is None else value[axis]
+
+
+class _Stretch(NamedTuple):
+    """Many motions at once: the index of the first row, their number, and columns; the rest is as in ``modal``."""
+
+    first: int
+    rows: int
+    columns: Mapping[str, NDArray[Any]]
+    modal: _Row
+
+
 class Draft:
     """Collects rows, comments, asks and complaints, and makes the track of them."""
 
     def __init__(self) -> None:
         self._rows: list[_Row] = []
+        self._stretches: list[_Stretch] = []
+        self._count = 0
         self._comments: list[Comment] = []
         self._asks: list[Asked] = []
         self._complaints: list[Complaint] = []
@@ -72,35 +99,15 @@ class Draft:
         reference: int = 0,
     ) -> int:
         """Add a row with the position and the modal state in force, and return its index."""
-        x, y, z = state.work if frame == Frame.WORK else state.machine
-        self._rows.append(
-            _Row(
-                line,
-                state.pass_number,
-                kind,
-                x,
-                y,
-                z,
-                17 if state.plane is None else state.plane // 10,
-                centre,
-                frame,
-                state.offset,
-                state.shift,
-                reference,
-                state.feed_per_minute,
-                state.feed_mode,
-                state.rpm,
-                state.tool,
-                state.length_register,
-                state.compensation_side,
-                state.radius_register,
-                state.mist or state.flood,
-                optional,
-                dwell,
-                event,
-            )
-        )
-        return len(self._rows) - 1
+        self._rows.append(_row(state, line, optional, kind, event, frame, centre, dwell, reference))
+        self._count += 1
+        return self._count - 1
+
+    def add_stretch(self, state: State, columns: Mapping[str, NDArray[Any]], count: int) -> None:
+        """Add ``count`` motions in the work's frame; all that is not in ``columns`` is as the state has it."""
+        modal = _row(state, 0, False, Kind.RAPID, Event.NONE, Frame.WORK, _NOWHERE, 0.0, 0)
+        self._stretches.append(_Stretch(self._count, count, columns, modal))
+        self._count += count
 
     def comment(self, line: int, column: int, text: str) -> None:
         """Keep a comment."""
@@ -136,25 +143,40 @@ class Draft:
                 strict=True,
             )
         )
-        count = len(self._rows)
+        for key, (triple, axis) in _PARTS.items():
+            columns[key] = tuple(values[axis] for values in columns[triple])
+        count = self._count
+        by_row = np.ones(count, dtype=np.bool_)  # the rows that were added one by one
+        for stretch in self._stretches:
+            by_row[stretch.first : stretch.first + stretch.rows] = False
+
+        def column(key: str, kind: type[Any]) -> NDArray[Any]:
+            one_by_one = np.array(columns[key], dtype=kind)
+            if not self._stretches:
+                return one_by_one
+            if not any(key in stretch.columns for stretch in self._stretches):
+                values = {*columns[key], *(_value(stretch.modal, key) for stretch in self._stretches)}
+                if len(values) == 1:  # one value takes no room
+                    return np.broadcast_to(kind(*values), count)
+            every = np.empty(count, dtype=kind)
+            every[by_row] = one_by_one
+            for first, rows, given, modal in self._stretches:
+                every[first : first + rows] = given.get(key, _value(modal, key))
+            return every
 
         def whole(key: str) -> NDArray[np.int64]:
-            return np.array(columns[key], dtype=np.int64)
+            return column(key, np.int64)
 
         def real(key: str) -> NDArray[np.float64]:
-            return np.array(columns[key], dtype=np.float64)
-
-        def triples(key: str) -> NDArray[np.float64]:
-            return np.ascontiguousarray(real(key).reshape(-1, 3).T)
+            return column(key, np.float64)
 
         def truth(key: str) -> NDArray[np.bool_]:
-            return np.array(columns[key], dtype=np.bool_)
+            return column(key, np.bool_)
 
-        centre, shift = triples("centre"), triples("shift")
         return Track(
             name=name,
             units=units,
-            file=np.full(count, file, dtype=np.int64),
+            file=np.broadcast_to(np.int64(file), count),
             line=whole("line"),
             pass_number=whole("pass_number"),
             kind=whole("kind"),
@@ -162,15 +184,15 @@ class Draft:
             y=real("y"),
             z=real("z"),
             plane=whole("plane"),
-            centre_x=centre[0],
-            centre_y=centre[1],
-            centre_z=centre[2],
-            turns=np.zeros(count, dtype=np.int64),  # no word of the standard asks for more than one turn
+            centre_x=real("centre_x"),
+            centre_y=real("centre_y"),
+            centre_z=real("centre_z"),
+            turns=np.broadcast_to(np.int64(0), count),  # no word of the standard asks for more than one turn
             frame=whole("frame"),
             offset=real("offset"),
-            shift_x=shift[0],
-            shift_y=shift[1],
-            shift_z=shift[2],
+            shift_x=real("shift_x"),
+            shift_y=real("shift_y"),
+            shift_z=real("shift_z"),
             reference=whole("reference"),
             feed=real("feed"),
             feed_mode=whole("feed_mode"),
@@ -189,3 +211,43 @@ class Draft:
                 sorted(self._complaints, key=lambda complaint: (complaint.line, complaint.column))
             ),
         )
+
+
+def _row(
+    state: State,
+    line: int,
+    optional: bool,
+    kind: Kind,
+    event: Event,
+    frame: Frame,
+    centre: _Triple,
+    dwell: float,
+    reference: int,
+) -> _Row:
+    """Make a row with the position and the modal state in force."""
+    x, y, z = state.work if frame == Frame.WORK else state.machine
+    return _Row(
+        line,
+        state.pass_number,
+        kind,
+        x,
+        y,
+        z,
+        17 if state.plane is None else state.plane // 10,
+        centre,
+        frame,
+        state.offset,
+        state.shift,
+        reference,
+        state.feed_per_minute,
+        state.feed_mode,
+        state.rpm,
+        state.tool,
+        state.length_register,
+        state.compensation_side,
+        state.radius_register,
+        state.mist or state.flood,
+        optional,
+        dwell,
+        event,
+    )

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 
+from polypocket.progress import Progress, silent
 from polypocket.reader.asks import hear
 from polypocket.reader.block import Block, sort_words
+from polypocket.reader.bulk import bulk_of
 from polypocket.reader.coded import decode
 from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
@@ -20,12 +22,16 @@ __all__ = ["read"]
 # ISO 6983-1 puts the program's number there (from memory).
 _PROGRAM_NUMBER = re.compile(r"[ \t]*:[ \t]*[0-9][0-9 \t]*")
 _BLANKS = " \t"
+#: After so many lines it is told again how far the reading has come. No source.
+_LINES_TO_TELL = 16_384
 
 #: Longer lines are refused unread, in characters, unless the dialect takes them: they are no lines. No source.
 _LONGEST_LINE = 4096
 
 
-def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -> Track:
+def read(
+    text: str, dialect: Dialect, *, name: str = "program", file: int = 0, progress: Progress = silent
+) -> Track:
     """Read a program as the dialect's control would, and give its motions and events.
 
     Lengths and feeds of the track are mm and mm/min whatever the program's units. Nothing that a program
@@ -38,15 +44,22 @@ def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -
         dialect: how the control reads.
         name: the program's name, for the track.
         file: the program's index among several, for the track's column ``file``.
+        progress: told how far the reading has come.
     """
     draft, state = Draft(), State()
-    lines = [line.removesuffix("\r") for line in text.split("\n")]
+    lines = text.split("\n")
+    if "\r" in text:
+        lines = [line.removesuffix("\r") for line in lines]
     opening = _opening(lines)
     ends = False
     number_may_come = dialect.program_number and opening is not None
-    for number, line in enumerate(
-        lines[0 if opening is None else opening + 1 :], 1 if opening is None else opening + 2
-    ):
+    bulk = bulk_of(lines, dialect)
+    number, tell = 0 if opening is None else opening + 1, 0
+    while number < len(lines):
+        line, number = lines[number], number + 1
+        if number > tell:
+            progress(f"reading {name}", number / len(lines))
+            tell = number + _LINES_TO_TELL
         if line.strip(_BLANKS) == "%":
             if opening is None:
                 draft.complain(number, line.index("%") + 1, "end", "a closing % without an opening one")
@@ -59,6 +72,9 @@ def read(text: str, dialect: Dialect, *, name: str = "program", file: int = 0) -
         if number_may_come and line.strip(_BLANKS):
             number_may_come = False
             line = _without_program_number(line)
+        elif bulk is not None and (many := bulk.carry_out(number - 1, state, draft)):
+            number += many - 1
+            continue
         _read_line(line, number, dialect, state, draft)
         if draft.is_full:
             draft.close(number)

@@ -17,6 +17,7 @@ from shapely.geometry import LineString, Polygon
 from polypocket.dryrun import dry_run, seconds_of
 from polypocket.dryrun.compensation import CentrePath, centre_path
 from polypocket.dryrun.motions import Motion, motions_of
+from polypocket.dryrun.paths import paths_of
 from polypocket.reader import Dialect, Kind, Track, read
 from tests.dryrun.conftest import Shop
 
@@ -35,7 +36,7 @@ def track_of(body: str) -> Track:
 
 def path_of(body: str, registers: Mapping[int, float]) -> CentrePath:
     track = track_of(body)
-    return centre_path(track, motions_of(track, "G54", ZEROS), registers)
+    return centre_path(track, motions_of(paths_of(track, "G54", ZEROS)), registers)
 
 
 def moves_of(body: str, radius: float) -> tuple[Motion, ...]:
@@ -292,13 +293,13 @@ def test_two_contours_one_after_the_other() -> None:
 @pytest.mark.parametrize("body", [OUTSIDE, INSIDE, LENS, STADIUM.format(41, 10)])
 def test_a_radius_of_nothing_is_the_programmed_path(body: str) -> None:
     track = track_of(body)
-    motions = motions_of(track, "G54", ZEROS)
+    motions = motions_of(paths_of(track, "G54", ZEROS))
     assert centre_path(track, motions, {1: 0.0}) == CentrePath(motions, ())
 
 
 def test_without_compensation_the_motions_are_the_same_ones() -> None:
     track = track_of("G0 X0 Y0\nG1 X5\nG3 X5 Y5 J2.5")
-    motions = motions_of(track, "G54", ZEROS)
+    motions = motions_of(paths_of(track, "G54", ZEROS))
     assert centre_path(track, motions, {}).motions is motions
 
 
@@ -400,7 +401,7 @@ def test_concave_arcs_no_larger_than_the_cutter(radius: float, missing: str) -> 
 def test_lengths_are_told_in_the_program_s_units() -> None:
     text = "G20 G17 G90 G94\nF5 G0 X0 Y3\nG41 D1 G1 X0 Y0\nX1\nG3 X1.5 Y0.5 J0.5\nG1 Y3\nG40 X0 Y3\nM30\n"
     track = read(text, DIALECT, name="test")
-    (fault,) = centre_path(track, motions_of(track, "G54", ZEROS), {1: 0.6 * 25.4}).faults
+    (fault,) = centre_path(track, motions_of(paths_of(track, "G54", ZEROS)), {1: 0.6 * 25.4}).faults
     assert "its radius is 0.5000 in, 0.1000 in less than the register's 0.6000 in" in fault.message
 
 
@@ -442,7 +443,7 @@ def unread(body: str, radius: float) -> list[tuple[int, str]]:
     """Say what is found in lines that the reader refuses already."""
     track = read(f"G21 G17 G90 G94\nF100 {body}\nM30\n", DIALECT, name="test")
     assert "compensation" in {complaint.code for complaint in track.complaints}
-    path = centre_path(track, motions_of(track, "G54", ZEROS), {1: radius})
+    path = centre_path(track, motions_of(paths_of(track, "G54", ZEROS)), {1: radius})
     return [(fault.line, fault.message) for fault in path.faults]
 
 
@@ -473,14 +474,14 @@ def test_arcs_at_the_ends(body: str, sides: tuple[int, ...], line: int, message:
     # The reader leaves them out of the track; here one lets them through.
     track = track_of(body)
     track = replace(track, compensation_side=np.array(sides), radius_register=np.array(sides))
-    path = centre_path(track, motions_of(track, "G54", ZEROS), {1: 2.0})
+    path = centre_path(track, motions_of(paths_of(track, "G54", ZEROS)), {1: 2.0})
     assert [(fault.line, fault.message) for fault in path.faults] == [(line, message)]
 
 
 def test_inverse_time_is_kept_however_long_the_way_becomes() -> None:
     track = track_of(OUTSIDE)
     in_time = replace(track, feed_mode=np.full(len(track), 93, dtype=np.int64), feed=np.full(len(track), 2.0))
-    path = centre_path(in_time, motions_of(in_time, "G54", ZEROS), {1: 5.0})
+    path = centre_path(in_time, motions_of(paths_of(in_time, "G54", ZEROS)), {1: 5.0})
     minutes: dict[int, float] = {}
     for motion in path.motions:
         if not motion.is_rapid:
@@ -584,8 +585,8 @@ def test_the_centre_keeps_off_what_it_follows(body: str, radius: float, sign: fl
     # With every motion the centre stands a radius off the programmed one of its line, and no nearer to its neighbours.
     body = body if sign > 0.0 else body.replace("G0 X0 Y40", "G0 X0 Y-40")
     track = track_of(body)
-    programmed = {motion.line: motion for motion in motions_of(track, "G54", ZEROS)}
-    path = centre_path(track, motions_of(track, "G54", ZEROS), {1: sign * radius})
+    programmed = {motion.line: motion for motion in motions_of(paths_of(track, "G54", ZEROS))}
+    path = centre_path(track, motions_of(paths_of(track, "G54", ZEROS)), {1: sign * radius})
     if path.faults:
         return
     lines = range(4, path.motions[-1].line)  # of the contour, without the first move and the last

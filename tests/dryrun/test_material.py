@@ -11,6 +11,7 @@ import pytest
 
 from polypocket.dryrun.material import heights_of, meets, remove, start
 from polypocket.dryrun.motions import Motion, motions_of
+from polypocket.dryrun.paths import paths_of
 from polypocket.dryrun.sweeps import Sweeper, share_below, sweep
 from polypocket.dryrun.tiles import whole
 from polypocket.reader import Dialect, Kind, read
@@ -33,7 +34,7 @@ def left_by_pyclipper(text: str, half: float, radius: float) -> float:
     """Area of a square stock less what the feed moves at depth sweep, mm², by integer clipping."""
     offsets = pyclipper.PyclipperOffset(arc_tolerance=0.0002 * SCALE)
     track = read(text, Dialect(name="test"))
-    for each in motions_of(track, "G54", {"G54": (0.0, 0.0, 0.0)}):
+    for each in motions_of(paths_of(track, "G54", {"G54": (0.0, 0.0, 0.0)})):
         if each.kind == Kind.FEED and each.lowest < 0.0:
             line = [(round(x * SCALE), round(y * SCALE)) for x, y in (each.start[:2], each.end[:2])]
             offsets.AddPath(line, pyclipper.JT_ROUND, pyclipper.ET_OPENROUND)
@@ -52,7 +53,7 @@ def test_what_is_left_agrees_with_pyclipper(shop: Shop, seed: int) -> None:
     moves = "\n".join(f"G1 X{x:.3f} Y{y:.3f}" for x, y in points)
     text = f"G21 G90\nG0 X40. Y40.\nG0 Z-3.\nF100.\n{moves}\nM30\n"
     job = shop.job()
-    motions = motions_of(read(text, Dialect(name="test")), "G54", {})
+    motions = motions_of(paths_of(read(text, Dialect(name="test")), "G54", {}))
     material = start(job, motions)
     for each in motions:
         if each.kind == Kind.FEED:
@@ -65,7 +66,7 @@ def test_what_is_left_agrees_with_pyclipper(shop: Shop, seed: int) -> None:
 
 
 def test_the_square_loses_the_volume_of_its_frame(shop: Shop) -> None:
-    motions = motions_of(read(shop.program, Dialect(name="test")), "G54", {})
+    motions = motions_of(paths_of(read(shop.program, Dialect(name="test")), "G54", {}))
     material = start(shop.job(), motions)
     for each in motions:
         if each.kind == Kind.FEED:

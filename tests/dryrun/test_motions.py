@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from polypocket.dryrun.motions import Motion, motions_of
+from polypocket.dryrun.motions import Motion, motions_of, paths_of_motions
+from polypocket.dryrun.paths import Paths, paths_of
 from polypocket.dryrun.travel import extremes_of
 from polypocket.reader import Dialect, Track, read
 
@@ -27,7 +28,15 @@ def track(text: str) -> Track:
 def motions(text: str, **points: tuple[float, float, float]) -> tuple[Motion, ...]:
     read_ = track(text)
     assert read_.complaints == ()
-    return motions_of(read_, "G54", ZERO, points)
+    return motions_of(paths_of(read_, "G54", ZERO, points))
+
+
+def columns(moves: tuple[Motion, ...]) -> Paths:
+    """The same motions in columns, which must think alike of them."""
+    paths = paths_of_motions(moves)
+    assert motions_of(paths) == moves or any(math.isnan(sum(move.start + move.end)) for move in moves)
+    np.testing.assert_allclose(paths.length, [move.length for move in moves], rtol=1e-12, atol=1e-12)
+    return paths
 
 
 def test_a_shift_moves_the_zero_and_not_the_machine() -> None:
@@ -39,7 +48,7 @@ def test_a_shift_moves_the_zero_and_not_the_machine() -> None:
 def test_a_shift_holds_in_every_work_offset() -> None:
     offsets = ZERO | {"G55": (130.0, -50.0, -70.0)}
     read_ = track("G0 X4 Y2 Z3\nG92 X7\nG55\nG0 X0 Y0 Z0")
-    assert [move.end for move in motions_of(read_, "G54", offsets)] == [(4, 2, 3), (27, 0, 0)]
+    assert [move.end for move in motions_of(paths_of(read_, "G54", offsets))] == [(4, 2, 3), (27, 0, 0)]
 
 
 def test_what_stands_still_in_shifted_coordinates_does_not_move() -> None:
@@ -116,13 +125,13 @@ def test_arcs_in_every_plane(
     assert arc.at(0.0) == pytest.approx(arc.start)
     assert arc.at(1.0) == pytest.approx(arc.end, abs=1e-9)
     assert arc.lowest == pytest.approx(low[2], abs=1e-9)
-    extremes = extremes_of(moves)
+    extremes = extremes_of(columns(moves))
     assert [extremes[axis].low for axis in "xyz"] == pytest.approx(low, abs=1e-9)
     assert [extremes[axis].high for axis in "xyz"] == pytest.approx(high, abs=1e-9)
 
 
 def test_an_arc_at_a_height_that_is_not_known_still_bulges() -> None:
-    extremes = extremes_of(motions("G0 X0 Y0\nG3 X10 Y0 I5 F100"))
+    extremes = extremes_of(columns(motions("G0 X0 Y0\nG3 X10 Y0 I5 F100")))
     assert extremes["y"].low == pytest.approx(-5.0)
     assert "z" not in extremes
 
@@ -157,7 +166,7 @@ def test_an_arc_is_the_same_in_every_plane(
     arc = moves[-1]
     found = np.array([arc.at(share) for share in shares.tolist()])
     np.testing.assert_allclose(found, points, atol=2e-5)
-    extremes = extremes_of(moves)
+    extremes = extremes_of(columns(moves))
     step = 10.0 * (turn / 400) ** 2
     for axis, name in enumerate("xyz"):
         assert extremes[name].low == pytest.approx(points[:, axis].min(), abs=step + 2e-5)

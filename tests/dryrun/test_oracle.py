@@ -13,6 +13,7 @@ import pytest
 from numpy.typing import NDArray
 
 from polypocket.dryrun.motions import motions_of
+from polypocket.dryrun.paths import paths_of
 from polypocket.reader import Dialect, Kind, read
 
 if TYPE_CHECKING:
@@ -34,7 +35,7 @@ def points_beside_the_flats(out: float) -> NDArray[np.float64]:
 def cut(points: NDArray[np.float64], text: str) -> NDArray[np.bool_]:
     """Which points are within the cutter's radius of a feed move at depth."""
     away = np.full(len(points), np.inf)
-    for motion in motions_of(read(text, Dialect(name="test")), "G54", {}):
+    for motion in motions_of(paths_of(read(text, Dialect(name="test")), "G54", {})):
         if motion.kind != Kind.FEED or motion.lowest >= 0.0:
             continue
         begin, end = np.array(motion.start[:2]), np.array(motion.end[:2])

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from polypocket.dryrun import as_json, seconds_of
-from polypocket.dryrun.motions import motions_of, offset_word
+from polypocket.dryrun.motions import motions_of
+from polypocket.dryrun.paths import offset_word, paths_of
 from polypocket.reader import Dialect, Track, read
 
 if TYPE_CHECKING:
@@ -27,7 +28,7 @@ def test_offsets_are_named_as_in_the_mill_file() -> None:
 def test_moves_in_the_machine_frame_and_in_another_offset_are_brought_to_the_work_zero() -> None:
     offsets = {"G54": (100.0, -50.0, -70.0), "G55": (130.0, -50.0, -70.0)}
     text = "G21 G90\nG53 G0 Z0.\nG0 X1. Y2.\nG0 Z5.\nG53 G0 X90.\nG55\nG0 X0. Y0. Z5.\nM30\n"
-    ends = [motion.end for motion in motions_of(track(text), "G54", offsets)]
+    ends = [motion.end for motion in motions_of(paths_of(track(text), "G54", offsets))]
     assert ends[1:] == [(1.0, 2.0, 70.0), (1.0, 2.0, 5.0), (-10.0, 2.0, 5.0), (30.0, 0.0, 5.0)]
     assert ends[0][2] == 70.0
     assert math.isnan(ends[0][0])
@@ -35,7 +36,7 @@ def test_moves_in_the_machine_frame_and_in_another_offset_are_brought_to_the_wor
 
 def test_a_move_in_an_offset_that_is_not_known_leads_nobody_knows_where() -> None:
     text = "G21 G90 G54\nG0 Z5.\nG0 X1. Y2.\nG55\nG0 X0. Y0. Z5.\nM30\n"
-    last = motions_of(track(text), "G54", {"G54": (100.0, -50.0, -70.0)})[-1]
+    last = motions_of(paths_of(track(text), "G54", {"G54": (100.0, -50.0, -70.0)}))[-1]
     assert all(math.isnan(value) for value in last.end)
     assert last.start == (1.0, 2.0, 5.0)
 
@@ -95,7 +96,7 @@ def test_a_half_circle_is_as_long_as_it_is(shop: Shop) -> None:
 
 def test_inverse_time_feeds_are_turned_into_feeds_along_the_path() -> None:
     text = "G21 G90 G93\nG0 X0. Y0. Z0.\nG1 X30. F10.\nM30\n"
-    moves = motions_of(track(text), "G54", {})
+    moves = motions_of(paths_of(track(text), "G54", {}))
     assert moves[-1].rate == pytest.approx(300.0)
 
 

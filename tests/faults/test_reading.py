@@ -11,6 +11,7 @@ from random import Random
 import pytest
 
 from polypocket.dryrun.motions import Motion, motions_of
+from polypocket.dryrun.paths import paths_of
 from polypocket.reader import Kind, read
 from tests.faults.interpreter import interpret
 from tests.faults.motions import CONTROLS, Alarm, Beyond, Place, Step
@@ -63,7 +64,9 @@ def _disagreement(good: Good, text: str) -> str:
     if len(reading.offsets) > 1:
         return ""
     motions = [
-        motion for motion in motions_of(track, zero, {}) if motion.is_arc or motion.start != motion.end
+        motion
+        for motion in motions_of(paths_of(track, zero, {}))
+        if motion.is_arc or motion.start != motion.end
     ]
     if len(motions) != len(reading.steps):
         return f"{len(motions)} motions, and {len(reading.steps)} by the second way"

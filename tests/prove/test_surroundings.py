@@ -37,15 +37,15 @@ def test_the_example_and_two_that_are_in_the_way(mill: Mill) -> None:
         ({"z": (-215.0, -51.0)}, "keep-out"),
     ):
         changed = mill.model_copy(update={"keep_out": (mill.keep_out[0].model_copy(update=changes),)})
-        found = dry_run_of_text([("block", proof.text)], changed, job, post).findings
+        found = dry_run_of_text([("block", proof.parts[0].text)], changed, job, post).findings
         assert {finding.code for finding in found} == {code}, changes
-    spindle_at = min(motion_y(proof.text))
+    spindle_at = min(motion_y(proof.parts[0].text))
     assert mill.vise is not None
     # The vise reaches back by half of its 228.6 mm.
     just = mill.vise.body[1] / 2.0 - spindle_at
     for throat, codes in ((just + 0.01, set()), (just - 0.01, {"fixture-contact"})):
         changed = mill.model_copy(update={"column": Column(throat=throat)})
-        found = dry_run_of_text([("block", proof.text)], changed, job, post).findings
+        found = dry_run_of_text([("block", proof.parts[0].text)], changed, job, post).findings
         assert {finding.code for finding in found} == codes
 
 
