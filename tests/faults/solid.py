@@ -132,6 +132,9 @@ def bitten(step: Step, radius: float, region: BaseGeometry) -> tuple[float, floa
         length = math.hypot(x2 - x1, y2 - y1)
         u, v = (x2 - x1) / length, (y2 - y1) / length
         across = (shapely.get_coordinates(region) - (x1, y1)) @ np.array((-v, u))
+        # The half-plane on the left is a box about the region, however far off the stroke begins.
+        along = (region.centroid.x - x1) * u + (region.centroid.y - y1) * v
+        x1, y1 = x1 + along * u, y1 + along * v
         near, far = (x1 - _FAR * u, y1 - _FAR * v), (x1 + _FAR * u, y1 + _FAR * v)
         left_half = Polygon(
             (near, far, (far[0] - _FAR * v, far[1] + _FAR * u), (near[0] - _FAR * v, near[1] + _FAR * u))
