@@ -219,7 +219,7 @@ def write(
     proof = _proof(loaded, str(job), machine, post, path.name, from_pass)
     if not as_json:
         _require_clean(proof, machine)
-    paths = [path.with_name(part.name) for part in proof.parts]
+    paths = [path] if len(proof.parts) == 1 else [path.with_name(part.name) for part in proof.parts]
     _require_no_other_parts(path, paths)
     if proof.verdict.ok:
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
@@ -321,8 +321,10 @@ def _require_no_other_parts(path: Path, paths: Sequence[Path]) -> None:
     """
     from polypocket.prove import part_name
 
+    if not path.name:  # a folder, which is told when it is written
+        return
     following = path.with_name(part_name(path.name, len(paths) + 1 if len(paths) > 1 else 1, 2))
-    if following not in paths and following.exists():
+    if os.path.exists(following):
         raise InputError(
             f"{following}: is there already and could be taken for a part of this program; move it away first"
         )

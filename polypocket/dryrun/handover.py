@@ -25,10 +25,11 @@ def handover_faults(track: Track) -> Iterator[Fault]:
     """
     changes = np.flatnonzero(track.event == Event.CUTTER)
     by_mill = changes[~np.isin(changes, [asked.row for asked in track.asks])]
+    stops = _Stops(track)
     for asked in track.asks:
-        if asked.kind == "cutter" and _changed(track, by_mill[by_mill < asked.row], asked.number):
+        if asked.kind == "cutter" and _changed(track, by_mill, asked):
             continue
-        stop = _stop_of(track, asked)
+        stop = stops.of(asked)
         if stop is None:
             yield _not_waited_for(track, asked)
         elif asked.kind == "cutter" and track.rpm[stop] != 0.0:
@@ -43,22 +44,33 @@ def handover_faults(track: Track) -> Iterator[Fault]:
         )  # fmt: skip
 
 
-def _changed(track: Track, by_mill: NDArray[np.int64], number: int) -> bool:
-    """Whether the last change that the mill made put in a cutter."""
-    return len(by_mill) > 0 and int(track.tool[by_mill[-1]]) == number
+def _changed(track: Track, by_mill: NDArray[np.int64], asked: Asked) -> bool:
+    """Whether the last change that the mill made before it put in the cutter that is asked for."""
+    before = int(np.searchsorted(by_mill, asked.row))
+    return before > 0 and int(track.tool[by_mill[before - 1]]) == asked.number
 
 
-def _stop_of(track: Track, asked: Asked) -> int | None:
-    """Return the row of the stop that gives a person the time; ``None`` where there is none."""
-    before = np.flatnonzero(track.line[: asked.row] == asked.line)
-    for row in (*before.tolist(), *range(asked.row, len(track))):
-        event = track.event[row]
-        if event == Event.STOP:
-            return int(row)
-        starts = event == Event.SPINDLE and track.rpm[row] != 0.0
-        if row > asked.row and (track.kind[row] != Kind.EVENT or starts or event == Event.END):
+class _Stops:
+    """Finds the stop that gives a person the time to do what is asked."""
+
+    def __init__(self, track: Track) -> None:
+        goes_on = track.kind != Kind.EVENT
+        goes_on |= (track.event == Event.SPINDLE) & (track.rpm != 0.0)
+        goes_on |= track.event == Event.END
+        self._line = track.line
+        self._stops = np.flatnonzero(track.event == Event.STOP)
+        self._goes_on = np.flatnonzero(goes_on)
+
+    def of(self, asked: Asked) -> int | None:
+        """Return the row of the stop, ``None`` where the program goes on before there is one."""
+        begins = np.searchsorted(self._line, asked.line)  # a stop may stand before the ask on its line
+        at = np.searchsorted(self._stops, begins)
+        if at == len(self._stops):
             return None
-    return None
+        stop = int(self._stops[at])
+        after = np.searchsorted(self._goes_on, asked.row, side="right")
+        gone_on = int(self._goes_on[after]) if after < len(self._goes_on) else len(self._line)
+        return stop if stop < gone_on else None
 
 
 def _not_waited_for(track: Track, asked: Asked) -> Fault:

@@ -25,7 +25,7 @@ from dataclasses import dataclass
 from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.fixture import vise_body
 from polypocket.dryrun.motions import Motion, Point, motions_of
-from polypocket.dryrun.paths import Paths
+from polypocket.dryrun.paths import XY_PLANE, Paths
 from polypocket.dryrun.rods import Block, Rod, entry, rods_of
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.dryrun.travel import Extreme
@@ -77,7 +77,9 @@ def table_faults(track: Track, paths: Paths, mill: Mill, job: BlockJob | None) -
     independent = mill.rapid_path == "independent"
     rods = rods_of(track, job)
     above = (paths.start[2] >= highest) & (paths.end[2] >= highest)  # never where a height is not known
-    for motion in motions_of(paths.some(~above)):
+    for motion in motions_of(
+        paths.some(~above | (paths.plane != XY_PLANE))
+    ):  # such an arc may dip between its ends
         for rod in rods(motion):
             for thing in things:
                 deep = entry(motion, rod, thing.block, independent=independent)

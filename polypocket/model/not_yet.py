@@ -10,6 +10,7 @@ from typing import Any, Final
 
 from polypocket.errors import Mistake
 from polypocket.model.mistakes import place_of
+from polypocket.units import printable
 
 __all__ = ["bar_job", "no_work_zero", "not_yet_in_job", "not_yet_in_mill"]
 
@@ -82,7 +83,7 @@ def no_work_zero(offset: str) -> str:
     """Return what is wrong with a mill that does not list the work offset it uses."""
     return (
         f"not yet: travel cannot be checked without the machine position of the work zero; "
-        f"write {offset} = [X, Y, Z] under [work_offsets]"
+        f"write {printable(offset)} = [X, Y, Z] under [work_offsets]"
     )
 
 

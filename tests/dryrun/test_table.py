@@ -136,6 +136,14 @@ def test_arcs_by_their_true_extent(shop: Shop) -> None:
         assert found(shop, mill, l7=f"{way} X40. Y-90. J-30. F300.\nG0 Z10.") == expected, (way, x)
 
 
+def test_an_upright_arc_that_dips_between_its_ends(shop: Shop) -> None:
+    """From X60 to X90 at Z20 it goes down by its radius to Z5, −65 of the machine, at X75, machine 455."""
+    line = "G0 X60. Y0. Z20.\nG18 G2 X90. Z20. I15. K0. F300.\nG17"
+    for top, expected in ((-66.0, []), (-64.0, [("keep-out", 25)])):
+        mill = keeping_out(shop, (454.0, 456.0), (-151.0, -149.0), (-200.0, top))
+        assert found(shop, mill, l24=line) == expected
+
+
 def test_a_place_that_is_not_said(shop: Shop) -> None:
     """The first moves go to Z 10, machine −60, and from anywhere to the block: no keep-out may be higher."""
     for top, expected in ((-60.0, []), (-59.0, [("keep-out", 4)])):

@@ -31,21 +31,22 @@ def test_worked_by_hand() -> None:
     rest = Arc(Point(0.0, 10.0), (0.0, 0.0), True, 0, 300.0)
     first = one_pass(1, -2.0, Feed(Point(10.0, 5.0), 300.0), quarter)
     second, last = one_pass(2, -4.0, rest), one_pass(3, -4.0, rest, role="finish")
-    rough, finish = tally_of(program_of(first, second, last))
+    rough, finish = tally_of([program_of(first, second, last)])
     assert (rough.feature, rough.role, rough.passes, rough.levels) == ("section 1", "rough", 2, (2.0, 4.0))
     assert rough.cut_length == pytest.approx(5.0 + 5.0 * math.pi + 15.0 * math.pi)
     assert (finish.role, finish.passes, finish.levels) == ("finish", 1, (4.0,))
+    assert (rough.first, rough.last, finish.first, finish.last) == (1, 2, 3, 3)
     assert finish.cut_length == pytest.approx(15.0 * math.pi)
 
 
 def test_refuses_what_is_no_pass_of_a_block() -> None:
     with pytest.raises(ValueError, match="not by Rapid"):
-        tally_of(program_of(one_pass(1, -2.0, Rapid(Point(0.0, 0.0)))))
+        tally_of([program_of(one_pass(1, -2.0, Rapid(Point(0.0, 0.0))))])
 
 
 def test_no_pass_is_lost(planned: Planned) -> None:
     job, _, program = planned
-    tallies = tally_of(program)
+    tallies = tally_of([program])
     passes = [item for item in program.setups[0].items if isinstance(item, Pass)]
     assert sum(tally.passes for tally in tallies) == len(passes)
     assert {tally.feature for tally in tallies} == {f"section {i + 1}" for i in range(len(job.sections))}
