@@ -107,7 +107,12 @@ def _of_job(job: BlockJob) -> tuple[Rod, ...]:
 
 
 def _distance(motion: Motion, height: float, plan: Box, *, independent: bool) -> float:
-    """Return how near a known motion comes to a rectangle while the tip is at or below a height, mm."""
+    """Return how near a known motion comes to a rectangle while the tip is at or below a height, mm.
+
+    An arc in an upright plane counts by the box of its plan, at its lowest.
+    """
+    if motion.is_upright_arc:
+        return box_to_box(_bounds(motion), plan)
     share = share_below(motion, height)
     if share is None:
         return math.inf
@@ -122,6 +127,10 @@ def _distance(motion: Motion, height: float, plan: Box, *, independent: bool) ->
 
 def _bounds(motion: Motion) -> Box:
     """Return a rectangle that a known path stays in; that of its ends, but for an arc, whose whole circle counts."""
+    if motion.is_upright_arc:
+        across = [motion.at(share)[:2] for share in (0.0, *motion.quadrant_shares(), 1.0)]
+        (low_x, high_x), (low_y, high_y) = ((min(along), max(along)) for along in zip(*across, strict=True))
+        return low_x, low_y, high_x, high_y
     if motion.is_arc:
         (x, y), radius = motion.centre, motion.path_radius
         return x - radius, y - radius, x + radius, y + radius
