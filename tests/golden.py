@@ -16,6 +16,8 @@ EXPECTED = [
     ("shared/jobs/hydrant_key_block.toml", "knee-mill-ballscrews", "iso6983"),
     ("fixtures/jobs/gate_key.toml", "knee-mill-3-axis", "rs274ngc"),
     ("fixtures/jobs/gate_key.toml", "knee-mill-ballscrews", "iso6983"),
+    ("fixtures/jobs/gate_key.toml", "knee-mill-3-axis", "lean"),
+    ("fixtures/jobs/gate_key.toml", "fixtures/mills/tape_mill.toml", "rs274d"),
 ]
 
 
@@ -24,7 +26,7 @@ def path_of(job: str, post: str) -> Path:
 
 
 def text_of(job: str, mill: str, post: str) -> str:
-    block, machine = load_job(ROOT / job), load_mill(mill)
+    block, machine = load_job(ROOT / job), load_mill(ROOT / mill if mill.endswith(".toml") else mill)
     require_fit(block, machine, job)
     proof = prove(block, machine, post_for(machine, post), path_of(job, post).name)
     assert proof.verdict.ok, proof.verdict.findings

@@ -1,0 +1,119 @@
+"""`write` beyond the plain case: starting again, parts, another cutter, another dialect."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.test_cli import JOB, MILL, ROOT, SMALL, Run, run
+
+__all__ = ["run"]
+
+
+def passes_in(text: str) -> list[int]:
+    return [int(number) for number in re.findall(r"\(PASS (\d+) ", text)]
+
+
+def test_starting_again_after_a_broken_cutter(run: Run, tmp_path: Path) -> None:
+    run("write", SMALL, "--machine", MILL, "-o", "whole.nc")
+    answer = run("write", SMALL, "--machine", MILL, "-o", "rest.nc", "--from-pass", "4")
+    assert (answer.code, answer.err) == (0, "")
+    whole, rest = ((tmp_path / name).read_text() for name in ("whole.nc", "rest.nc"))
+    assert passes_in(rest) == passes_in(whole)[3:]
+    # Every state is set, the cutter asked for and the spindle started, before the first move; which is upwards.
+    begin = rest[: rest.index("(PASS 4 ")]
+    words = begin[begin.index("G17") :].split()
+    assert {"G21", "G54", "G90", "G94", "M0", "M3"} <= set(words)
+    moves = [line for line in begin.splitlines() if line.startswith(("G0", "G1 "))]
+    assert moves[0].startswith("G0 Z") and "X" not in moves[0]
+    assert "THE STOCK MUST BE AS THE PASSES BEFORE" in begin
+    # From the pass on it is the same program.
+    assert rest[rest.index("(PASS 5 ") :] == whole[whole.index("(PASS 5 ") :]
+    assert run("dryrun", "rest.nc", "--machine", MILL).code == 0
+
+
+def test_what_the_stock_would_be_without_the_passes_before_is_not_taken_for_granted(run: Run) -> None:
+    """Against the whole stock the rest of a program cuts too much: only with the passes before it is it clean."""
+    run("write", JOB, "--machine", MILL, "-o", "rest.nc", "--from-pass", "100")
+    answer = run("dryrun", "rest.nc", "--machine", MILL, "--job", JOB)
+    assert answer.code == 1
+
+
+@pytest.mark.parametrize("number", [0, -1, 14, 10_000])
+def test_a_pass_that_is_not_there(run: Run, number: int) -> None:
+    answer = run("write", SMALL, "--machine", MILL, "--from-pass", number)
+    assert answer.code == 2
+    assert answer.err == f"polypocket: there is no pass {number}; the program has passes 1 to 13\n"
+
+
+@pytest.fixture
+def small_memory(tmp_path: Path) -> Path:
+    text = (ROOT / "shared" / "machines" / f"{MILL}.toml").read_text()
+    path = tmp_path / "small.toml"
+    path.write_text(text.replace("work_offset =", "program_memory = 9000\nwork_offset ="))
+    return path
+
+
+def test_a_small_memory_gets_numbered_parts(run: Run, tmp_path: Path, small_memory: Path) -> None:
+    answer = run("write", JOB, "--machine", small_memory, "-o", "block.nc", "--json")
+    document = json.loads(answer.out)
+    assert document["written"] == [f"block-{i}.nc" for i in range(1, 6)]
+    texts = [(tmp_path / name).read_text() for name in document["written"]]
+    assert all(len(text.encode()) <= 9000 for text in texts)
+    assert [number for text in texts for number in passes_in(text)] == list(range(1, 159))
+    for text in texts:
+        lines = text.splitlines()
+        assert lines[-4:] == ["G0 Z25", "M5", "M30", "%"]
+        first = next(line for line in lines if line.startswith(("G0", "G1 ")))
+        assert first == "G0 Z25"
+    parts = run("dryrun", *document["written"], "--machine", small_memory, "--job", JOB, "--json")
+    assert json.loads(parts.out)["findings"] == []
+
+
+def test_parts_of_an_earlier_program_are_not_left_to_be_taken_for_this_ones(
+    run: Run, tmp_path: Path, small_memory: Path
+) -> None:
+    run("write", JOB, "--machine", small_memory, "-o", "block.nc")
+    answer = run("write", JOB, "--machine", small_memory, "-o", "block.nc", "--from-pass", "60")
+    assert answer.code == 2
+    assert "block-4.nc: is there already" in answer.err or "block-5.nc: is there already" in answer.err
+    assert run("write", JOB, "--machine", MILL, "-o", "block.nc").code == 2
+    assert not (tmp_path / "block.nc").exists()
+
+
+def test_a_memory_too_small_for_one_pass(run: Run, tmp_path: Path) -> None:
+    text = (ROOT / "shared" / "machines" / f"{MILL}.toml").read_text()
+    path = tmp_path / "tiny.toml"
+    path.write_text(text.replace("work_offset =", "program_memory = 500\nwork_offset ="))
+    answer = run("write", SMALL, "--machine", path)
+    assert answer.code == 2
+    assert answer.err.startswith(
+        "polypocket: the control's memory takes 500 bytes, and a program of pass 1 alone has "
+    )
+
+
+def test_a_reground_cutter(run: Run, tmp_path: Path) -> None:
+    """0.13 mm less in diameter, and the path 0.065 mm nearer: finishing flat 1 of a hexagon 33 across, at Y16.5."""
+    run("write", SMALL, "--machine", MILL, "-o", "new.nc")
+    answer = run("write", SMALL, "--machine", MILL, "-o", "ground.nc", "--cutter-diameter", "9.87")
+    assert (answer.code, answer.err) == (0, "")
+    new, ground = ((tmp_path / name).read_text() for name in ("new.nc", "ground.nc"))
+    assert "(CUTTER 1 DIAMETER 9.870)" in ground
+    assert "Y21.5\n" in new + "\n" and "Y21.435\n" in ground + "\n"
+    assert run("dryrun", "ground.nc", "--machine", MILL, "--job", SMALL).code == 1
+    same = run("dryrun", "ground.nc", "--machine", MILL, "--job", SMALL, "--cutter-diameter", "9.87 mm")
+    assert same.code == 0
+
+
+def test_a_dialect_of_ones_own(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "mine.py").write_text(
+        "from polypocket.post import Post\nfrom polypocket.reader.dialect import Dialect\n\n"
+        "class Mine(Post):\n    name, title, traits = 'mine', 'mine', ('ends with M2',)\n"
+        "    dialect = Dialect('mine')\n    end_word = 'M2'\n"
+    )
+    answer = run("write", SMALL, "--machine", MILL, "--post", "./mine.py", "-o", "mine.nc")
+    assert (answer.code, answer.err) == (0, "")
+    assert (tmp_path / "mine.nc").read_text().endswith("M2\n%\n")
