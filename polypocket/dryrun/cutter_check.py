@@ -46,7 +46,7 @@ def _cutters(context: Context, track: Track) -> Iterator[Fault]:
                 "tool",
                 ask.line,
                 f"asks for one of {context.text(ask.value)}, the job's is {context.text(cutter.diameter)}",
-                "put in the job's cutter, or correct the job",
+                "put in the job's cutter, say --cutter-diameter if that one is meant, or correct the job",
                 key="diameter",
             )
     for number, line in named.items():

@@ -24,6 +24,9 @@ class Cutter(Table):
 
     number: Count = Field(description="its number in the program")
     diameter: PositiveLength = Field(description="diameter as it cuts")
+    measured: PositiveLength | None = Field(
+        None, description="diameter as it measures now, where the control is to make up for the difference"
+    )
     flutes: Count = Field(description="number of cutting edges")
     flute_length: PositiveLength = Field(description="the length that cuts")
     stick_out: PositiveLength = Field(description="how far it stands out of the holder's face")
@@ -33,8 +36,18 @@ class Cutter(Table):
 
     @property
     def radius(self) -> float:
-        """Half the diameter, mm."""
+        """Half the diameter as it cuts now, mm."""
+        return (self.measured or self.diameter) / 2.0
+
+    @property
+    def path_radius(self) -> float:
+        """Half the diameter for which the path is written, mm."""
         return self.diameter / 2.0
+
+    @property
+    def size_difference(self) -> float:
+        """What the control's register must hold along such a path, mm: the radius as it cuts less the path's."""
+        return self.radius - self.path_radius
 
 
 class Cut(Table):
@@ -50,3 +63,6 @@ class Cut(Table):
     )
     spindle_rpm: PositiveNumber = Field(description="spindle speed, turns a minute")
     feed: PositiveRate = Field(description="feed while cutting, a minute")
+    size_from_control: Flag = Field(
+        False, description="true: the control leads the cutter beside the path by what its register holds"
+    )

@@ -66,7 +66,8 @@ def load_job(path: Path | str, cutter_diameter: str | None = None) -> BlockJob:
 
     Args:
         path: of the file.
-        cutter_diameter: the cutter as it was measured, such as ``11.87`` or ``"0.4673 in"``, in place of the file's.
+        cutter_diameter: the cutter as it was measured, such as ``11.87`` or ``"0.4673 in"``, in place of the file's;
+            where the control makes up for the difference the path stays that of the file's.
 
     Raises:
         FileError: the file cannot be read or is not TOML.
@@ -87,7 +88,9 @@ def job_of_text(text: str, source: str, cutter_diameter: str | None = None) -> B
     if bar is not None:
         raise MistakesError(source, [bar])
     if cutter_diameter is not None and isinstance(cutter := tables.get("cutter"), dict):
-        cutter["diameter"] = _number_or_text(cutter_diameter)
+        cut = tables.get("cut")
+        by_control = isinstance(cut, dict) and cut.get("size_from_control") is True
+        cutter["measured" if by_control else "diameter"] = _number_or_text(cutter_diameter)
     mistakes, rest = not_yet_in_job(tables)
     written, wrong = _validated(WrittenBlockJob, rest)
     if "cutters" in tables:  # a second mistake about [cutter] would only be the same one again

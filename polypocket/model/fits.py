@@ -26,6 +26,13 @@ _ROUNDING: Final = 1e-6
 #: The same for directions, radians.
 _TURNED: Final = 1e-9
 
+#: What a register may be out by, mm: it is set to a thousandth, or a ten-thousandth of an inch. No source.
+_ROUNDING_OF_REGISTER: Final = 0.0013
+
+#: The most by which a register may lead the cutter beside its path, mm: a quarter of what the ways between cuts keep
+#: from the material. Common practice, no source.
+_LARGEST_DIFFERENCE: Final = 0.25
+
 
 def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
     """Return what cannot be in a job whatever the mill; places are those of the job's file."""
@@ -34,7 +41,25 @@ def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
 
 def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
     """Return what a job asks of a mill that it does not have; places are those of the job's file."""
-    return (*_drives(job, mill), *_vise(job, mill))
+    return (*_drives(job, mill), *_vise(job, mill), *_register(job, mill))
+
+
+def _register(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
+    """Check that the control's register holds what the cutter wants along a path for its nominal size."""
+    if not job.cut.size_from_control:
+        return
+    number, wanted = job.cutter.number, job.cutter.size_difference
+    held = mill.cutter_registers.radius.get(number)
+    write = f'write [cutter_registers] radius = {{ "{number}" = "{_length(job, wanted)}" }} in the mill file'
+    if held is None:
+        message = f"nobody knows what register {number} of {shown(mill.name)} holds; set it and {write}"
+        yield Mistake("cut.size_from_control", message)
+    elif abs(held - wanted) > _ROUNDING_OF_REGISTER:
+        message = (
+            f"register {number} of {shown(mill.name)} holds {_length(job, held)} and must hold "
+            f"{_length(job, wanted)} for this cutter; set it and {write}"
+        )
+        yield Mistake("cut.size_from_control", message)
 
 
 def _sections(job: BlockJob) -> Iterator[Mistake]:
@@ -109,8 +134,16 @@ def _cutter(job: BlockJob) -> Iterator[Mistake]:
 
 def _cut(job: BlockJob) -> Iterator[Mistake]:
     cut, cutter = job.cut, job.cutter
-    if cut.stepover > cutter.radius + _ROUNDING:
-        radius = _length(job, cutter.radius)
+    if cutter.measured is not None and not cut.size_from_control:
+        message = "nothing makes up for it; write it as the diameter, or set cut.size_from_control = true"
+        yield Mistake("cutter.measured", message)
+    if abs(cutter.size_difference) > _LARGEST_DIFFERENCE + _ROUNDING:
+        largest = _length(job, 2.0 * _LARGEST_DIFFERENCE)
+        message = f"must be within {largest} of the diameter, since the ways between cuts are made for that"
+        yield Mistake("cutter.measured", message)
+    smaller = min(cutter.radius, cutter.path_radius)
+    if cut.stepover > smaller + _ROUNDING:
+        radius = _length(job, smaller)
         message = (
             f"must be at most the cutter's radius, {radius}; above it a cut straddles the cutter's centre "
             f"and is neither conventional nor climb"

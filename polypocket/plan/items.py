@@ -57,7 +57,7 @@ def _pass(number: int, stroke: Stroke, lead_out: Move, method: Method) -> Pass:
         index=cut.index,
         role=stroke.role,
         side="left" if cut.anticlockwise else "right",
-        size_register=None,
+        size_register=method.size_register,
         lead_in=(lead_in,),
         cut=tuple(moves),
         lead_out=(lead_out,),

@@ -19,7 +19,8 @@ class Method(NamedTuple):
     """How to cut, and on what.
 
     Attributes:
-        radius: of the cutter, mm.
+        radius: of the cutter for which the path is made, mm.
+        size_register: where the control keeps what the cutter is larger than that; ``None`` where it does not.
         stepover: widest strip, mm.
         stepdown: deepest level, mm; ``None`` for a section's whole height.
         allowance: left on the flats for finishing, mm.
@@ -33,6 +34,7 @@ class Method(NamedTuple):
     """
 
     radius: float
+    size_register: int | None
     stepover: float
     stepdown: float | None
     allowance: float
@@ -50,7 +52,8 @@ class Method(NamedTuple):
         crossing = ABOVE + job.clamping.clamp_height
         room = mill.axes.z.high - mill.work_offsets[mill.work_offset][2]
         return cls(
-            radius=job.cutter.radius,
+            radius=job.cutter.path_radius,
+            size_register=job.cutter.number if job.cut.size_from_control else None,
             stepover=job.cut.stepover,
             stepdown=job.cut.stepdown,
             allowance=job.cut.finish_allowance,

@@ -95,9 +95,15 @@ class Writer:
         """Write a pass that the control leads beside its path by what a register holds: on and off in the leads."""
         self._require(self.post.size_offsets, "the control keeps no cutter sizes")
         on = "G42" if item.side == "left" else "G41"
-        yield from self._with_word(f"{on} D{register}", self._moves(item.lead_in))
+        yield from self._with_word(f"{on} D{register}", self._moves_in_full(item.lead_in))
         yield from self._moves(item.cut)
-        yield from self._with_word("G40", self._moves(item.lead_out))
+        yield from self._with_word("G40", self._moves_in_full(item.lead_out))
+
+    def _moves_in_full(self, moves: Iterable[Move]) -> Iterator[str]:
+        """Write moves, the first with X and Y whether they change or not: the cutter may stand beside the path."""
+        self.steps.pop("X", None)
+        self.steps.pop("Y", None)
+        yield from self._moves(moves)
 
     def _with_word(self, word: str, blocks: Iterable[str]) -> Iterator[str]:
         """Put a word into the first of some blocks."""

@@ -28,8 +28,19 @@ def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
         f"In the spindle: cutter {cutter.number}, {cutter.material}, diameter {length(cutter.diameter)}, "
         f"{cutter.flutes} flutes that cut over {length(cutter.flute_length)}, "
         f"{length(cutter.stick_out)} out of the holder",
+        *_register_in_words(job),
         f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute, feed {length(cut.feed)} a minute",
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
+    )
+
+
+def _register_in_words(job: BlockJob) -> tuple[str, ...]:
+    if not job.cut.size_from_control:
+        return ()
+    number, nominal = job.cutter.number, lengths_in(job.units)(job.cutter.path_radius)
+    return (
+        f"The control leads the cutter by register D{number}, which must hold the cutter's radius less {nominal}: "
+        "0 for one of that size, less than 0 for one that was ground down. Look at it before the start",
     )
 
 

@@ -46,6 +46,7 @@ def method() -> Callable[..., Method]:
     """Return a maker of methods: the cutter of 10 mm in a mill without play, with some things changed."""
     plain = Method(
         radius=5.0,
+        size_register=None,
         stepover=2.0,
         stepdown=None,
         allowance=0.0,

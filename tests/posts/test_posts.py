@@ -230,7 +230,7 @@ def test_the_size_of_a_cutter_is_left_to_the_control_where_the_job_wants_it() ->
     lead = replace(PASS, size_register=1, level=0.0, lead_in=(Feed(Point(9.0, 0.0, 0.0), 480.0),))
     cut = (Feed(Point(5.0, 0.0, 0.0), 480.0),)
     item = replace(lead, cut=cut, lead_out=(Feed(Point(5.0, 1.0, 0.0), 1524.0),))
-    assert text_of("rs274ngc", item)[1:] == ["G42 D1 G1 X9 F480", "G1 X5", "G40 G1 Y1 F1524"]
+    assert text_of("rs274ngc", item)[1:] == ["G42 D1 G1 X9 Y0 F480", "G1 X5", "G40 G1 X5 Y1 F1524"]
 
 
 @pytest.mark.parametrize("name", ["rs274ngc", "iso6983", "posts/lean.py"])
