@@ -49,6 +49,17 @@ def test_a_program_that_does_not_wait_is_refused(shop: Shop, line: str, code: st
     assert found(shop, l2=line) == [(code, at)]
 
 
+def test_each_cutter_that_the_mill_changes_is_looked_at_by_itself(shop: Shop) -> None:
+    """The first comment is about the first change, not the last one; and what follows it is still looked at."""
+    assert found(shop, l2=f"T1 M6\n{CUTTER}\nT2 M6\n(CUTTER 2 DIAMETER 6.000)") == []
+    assert found(shop, l2=f"T1 M6\n{CUTTER}\n(SET Z 20)") == [("unread", 4)]
+
+
+def test_a_stop_after_which_nothing_comes(shop: Shop) -> None:
+    """The program is cut short, which is told; the person was waited for."""
+    assert found(shop, l26=f"{CUTTER}\nM0") == [("end", 27)]
+
+
 @pytest.mark.parametrize("line", [f"S3000 M3\n{CUTTER} M0", f"S3000 M3\nM0 {CUTTER}"])
 def test_no_hands_at_a_cutter_that_turns(shop: Shop, line: str) -> None:
     assert found(shop, l2=line) == [("tool", 3)]

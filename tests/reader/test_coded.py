@@ -129,3 +129,28 @@ def test_every_arc_of_a_quadrant_is_found_again_without_signs(
     assert arc.centre is not None
     assert math.dist(arc.centre, centre) < 1e-6
     assert not leaves_quadrant(first, last, centre, end < begin, 0.002)
+
+
+def test_an_arc_along_an_axis_but_for_rounding() -> None:
+    """Of a circle of 1000 mm the first millimetre from its top falls by 0.0005 mm, which no word can say."""
+    arc = arc_by_distances((0.0, 1000.0), (-1.0, 1000.0), (0.0, 1000.0), False, 0.002)
+    assert arc.centre == (0.0, 0.0)
+    arc = arc_by_distances((1000.0, 0.0), (1000.0, 1.0), (1000.0, 0.0), False, 0.002)
+    assert arc.centre == (0.0, 0.0)
+    arc = arc_by_distances((0.0, 1000.0), (1.0, 1000.0), (0.0, 1000.0), True, 0.002)
+    assert arc.centre == (0.0, 0.0)
+
+
+def test_distances_that_fit_no_circle() -> None:
+    """From (10, 0) to (0, 10) about the origin; 9 is not 10, and 10 with 5 has radii that differ."""
+    for distances in ((9.0, 0.0), (10.0, 5.0)):
+        arc = arc_by_distances((10.0, 0.0), (0.0, 10.0), distances, False, 0.002)
+        assert arc.centre is None
+        assert "radius" in arc.fault
+
+
+def test_spindle_codes_are_for_s_alone() -> None:
+    dialect = replace(TAPE, words=replace(WORDS, spindle_codes=((40, 80.0),)))
+    track = read("%\nG90 G71 T3 M6\nS40 M3\nM30\n%", dialect)
+    assert track.complaints == ()
+    assert (track.tool[0], track.rpm[1]) == (3, 80.0)
