@@ -198,7 +198,12 @@ def write(
     post: Dialect = None,
     output: Annotated[
         Path | None,
-        typer.Option("--output", "-o", metavar="FILE", help="The program; JOB with .nc if left out."),
+        typer.Option(
+            "--output",
+            "-o",
+            metavar="FILE",
+            help="The program; if left out, the job's name with .nc, in this folder.",
+        ),
     ] = None,
     from_pass: Annotated[
         int,
@@ -219,6 +224,7 @@ def write(
     proof = _proof(loaded, str(job), machine, post, path.name, from_pass)
     if not as_json:
         _require_clean(proof, machine)
+    _require_not_an_input(path, job, machine, post)
     paths = [path] if len(proof.parts) == 1 else [path.with_name(part.name) for part in proof.parts]
     _require_no_other_parts(path, paths)
     if proof.verdict.ok:
@@ -312,6 +318,20 @@ def _require_clean(proof: Proof, machine: str) -> None:
     if not proof.verdict.ok:
         found = "\n".join(findings_lines(proof.verdict))
         raise ProofError(f"nothing written: on {machine} the dry run of the program found errors\n{found}")
+
+
+def _require_not_an_input(path: Path, *inputs: object) -> None:
+    """Raise an InputError where a program would be written over a file that it was made from."""
+    for each in inputs:
+        if (
+            each is not None
+            and os.path.exists(path)
+            and os.path.exists(str(each))
+            and os.path.samefile(path, str(each))
+        ):
+            raise InputError(
+                f"{path}: the program would be written over what it is made from; name another file"
+            )
 
 
 def _require_no_other_parts(path: Path, paths: Sequence[Path]) -> None:

@@ -108,6 +108,35 @@ def test_a_reground_cutter(run: Run, tmp_path: Path) -> None:
     assert same.code == 0
 
 
+@pytest.mark.parametrize(
+    ("diameter", "said"),
+    [
+        ("40", "the job's cutter is 10.000 mm; one so different is another cutter"),
+        ("99", "another cutter"),
+        ("7.9", "another cutter"),
+        ("abc", '"abc" is not a length'),
+        ("-9.9", "must be more than 0"),
+    ],
+)
+def test_a_diameter_that_cannot_be_this_cutters(run: Run, diameter: str, said: str) -> None:
+    answer = run("write", SMALL, "--machine", MILL, "--cutter-diameter", diameter)
+    assert answer.code == 2
+    assert answer.err.startswith(f"{SMALL}: --cutter-diameter: ")
+    assert said in answer.err
+
+
+def test_a_program_is_not_written_over_what_it_is_made_from(run: Run, tmp_path: Path) -> None:
+    job, mill = tmp_path / "job.toml", tmp_path / "mill.toml"
+    job.write_text(SMALL.read_text())
+    mill.write_text((ROOT / "shared" / "machines" / f"{MILL}.toml").read_text())
+    (tmp_path / "link.toml").symlink_to(job)
+    for output in ("job.toml", "mill.toml", "link.toml"):
+        before = (tmp_path / output).read_text()
+        answer = run("write", job, "--machine", mill, "-o", output)
+        assert (answer.code, (tmp_path / output).read_text()) == (2, before)
+        assert "written over what it is made from" in answer.err
+
+
 def test_a_dialect_of_ones_own(run: Run, tmp_path: Path) -> None:
     (tmp_path / "mine.py").write_text(
         "from polypocket.post import Post\nfrom polypocket.reader.dialect import Dialect\n\n"

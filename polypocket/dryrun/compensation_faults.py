@@ -31,7 +31,10 @@ class CompensationFaults:
             what, fix = "in a register that is not known", "name the register (D) with G41 or G42"
         else:
             what = f"in register {number}, which the mill file does not give"
-            fix = f'put it into the mill file, under [cutter_registers]: radius = {{ "{number}" = 0.0 }}'
+            fix = (
+                f"look at the control what register {number} holds, and put just that into the mill file: "
+                f'[cutter_registers] radius = {{ "{number}" = … }}'
+            )
         return self._fault(
             line, f"where the cutter goes depends on the radius {what}", fix, f"register {number}"
         )

@@ -12,6 +12,7 @@ from polypocket.dryrun.findings import Fault, Finding, findings_of
 from polypocket.dryrun.handover import handover_faults
 from polypocket.dryrun.limits import limit_faults
 from polypocket.dryrun.references import reference_faults
+from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
@@ -76,7 +77,10 @@ def dry_run(
         faults += column_faults(track, reach, mill, job)
         faults += table_faults(track, each, mill, job)
     as_cut: tuple[AsCut, ...] = ()
-    if job is not None:
+    if job is None:
+        for track, each in zip(tracks, paths, strict=True):
+            faults += spindle_faults(track, each)
+    else:
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
         found, as_cut = dry_run_against(job, tracks, paths, mill, progress)
@@ -103,17 +107,20 @@ def _complaints(track: Track) -> Iterator[Fault]:
             program=track.name,
             line=complaint.line,
             message=complaint.text,
-            fix=_FIXES.get(complaint.code, "write this line so that every control reads it alike"),
+            fix=_FIXES.get(
+                complaint.code,
+                "correct this line as the control's manual has it; as it stands nothing can be told of what it does",
+            ),
             key=f"complaint {number}",
             column=complaint.column,
         )
 
 
 _FIXES = {
-    "arc-radius": "write the arc's centre with more decimals, or correct it",
+    "arc-radius": "look at the signs of I and J, at R and at the arc's end; a small difference wants more decimals",
     "compensation": "end compensation first (G40, then a G1 in X and Y), or let the path carry the cutter's radius",
     "end": "end the program as its control wants it",
-    "no-feed": "give a feed (F) before it",
+    "no-feed": "put an F word on this line, or before it where feeds are by the minute (G94)",
     "tool": "say which cutter it is for, or with G43 whose length",
     "units": "say the units once, in the first lines",
 }

@@ -118,13 +118,18 @@ def _ends(track: Track, name: str, axis: Axis, extreme: Extreme, offset: float) 
     )
     for end, over, place, line, limit in ends:
         if over > TRAVEL:
+            fix = "clamp the work elsewhere on the table and set the offset anew, or take a smaller clearance"
+            if over > axis.high - axis.low:
+                fix = (
+                    "look for a lost decimal point or the wrong units, here or in the mill file's work offset"
+                )
             yield Fault(
                 "travel",
                 track.name,
                 line,
                 f"{name.upper()} goes to {length_text(place + offset, track.units)} of the machine, "
                 f"{length_text(over, track.units)} past its end at {length_text(limit, track.units)}",
-                "clamp the work elsewhere on the table and set the offset anew, or take a smaller clearance",
+                fix,
                 key=f"{name} {end}",
                 amount=over,
             )

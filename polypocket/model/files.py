@@ -24,7 +24,7 @@ from polypocket.model.not_yet import bar_job, not_yet_in_job, not_yet_in_mill
 from polypocket.model.shipped import materials, shipped_mill, shipped_mills
 from polypocket.model.writing import write_all, write_whole
 from polypocket.model.written_mill import WrittenMill
-from polypocket.units import Units, shown
+from polypocket.units import Units, format_length, shown
 
 __all__ = [
     "job_of_text",
@@ -38,6 +38,10 @@ __all__ = [
 ]
 
 Written = TypeVar("Written", bound=Table)
+
+#: Between these shares of its diameter a cutter can be the same one, ground down or measured anew. Common practice, no
+#: source.
+_SMALLEST_SHARE, _LARGEST_SHARE = 0.8, 1.02
 
 #: Bytes of a program, at most: some million lines. Common practice, no source.
 _LARGEST_PROGRAM = 64 * 1024 * 1024
@@ -73,7 +77,32 @@ def load_job(path: Path | str, cutter_diameter: str | None = None) -> BlockJob:
         FileError: the file cannot be read or is not TOML.
         MistakesError: it says something that cannot be, or that is not done yet; all of it together.
     """
-    return job_of_text(read_text(path, _LARGEST_TABLES), str(path), cutter_diameter)
+    text = read_text(path, _LARGEST_TABLES)
+    job = job_of_text(text, str(path))
+    return job if cutter_diameter is None else _with_cutter(job, text, str(path), cutter_diameter)
+
+
+def _with_cutter(job: BlockJob, text: str, source: str, diameter: str) -> BlockJob:
+    """Return a job for its cutter as it was measured, which must be the same one still.
+
+    Raises:
+        MistakesError: it cannot be that cutter, or the job cannot be made with it.
+    """
+    option = "--cutter-diameter"
+    try:
+        changed = job_of_text(text, source, diameter)
+    except MistakesError as error:
+        places = ("cutter.diameter", "cutter.measured")
+        mistakes = [Mistake(option, m.message) if m.place in places else m for m in error.mistakes]
+        raise MistakesError(source, mistakes) from error
+    share = changed.cutter.radius / job.cutter.radius
+    if not _SMALLEST_SHARE <= share <= _LARGEST_SHARE:
+        message = (
+            f"the job's cutter is {format_length(job.cutter.diameter, job.units)}; one so different is another cutter, "
+            "and wants a job of its own"
+        )
+        raise MistakesError(source, [Mistake(option, message)])
+    return changed
 
 
 def job_of_text(text: str, source: str, cutter_diameter: str | None = None) -> BlockJob:
@@ -90,7 +119,8 @@ def job_of_text(text: str, source: str, cutter_diameter: str | None = None) -> B
     if cutter_diameter is not None and isinstance(cutter := tables.get("cutter"), dict):
         cut = tables.get("cut")
         by_control = isinstance(cut, dict) and cut.get("size_from_control") is True
-        cutter["measured" if by_control else "diameter"] = _number_or_text(cutter_diameter)
+        key = "measured" if by_control else "diameter"
+        cutter[key] = _number_or_text(cutter_diameter)
     mistakes, rest = not_yet_in_job(tables)
     written, wrong = _validated(WrittenBlockJob, rest)
     if "cutters" in tables:  # a second mistake about [cutter] would only be the same one again

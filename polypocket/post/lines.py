@@ -12,7 +12,19 @@ __all__ = ["comments", "folded"]
 
 #: What stands for signs that no control shows.
 _PLAIN = str.maketrans(
-    {"(": "[", ")": "]", "°": " DEG", "µ": "U", "–": "-", "—": "-", "−": "-", "×": "X", "Ø": "DIA "}
+    {
+        "%": " PERCENT",
+        ";": ",",
+        "(": "[",
+        ")": "]",
+        "°": " DEG",
+        "µ": "U",
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "×": "X",
+        "Ø": "DIA ",
+    }
 )
 #: Words that belong to the motion of a block: they stand on one line.
 _OF_MOTION = frozenset("XYZIJKRPQL")
@@ -20,7 +32,8 @@ _OF_MOTION = frozenset("XYZIJKRPQL")
 
 def comments(text: str, room: int) -> Iterator[str]:
     """Fold a text into comments of plain capitals; a line that goes on begins with a dash and asks for nothing."""
-    plain = unicodedata.normalize("NFKD", text.translate(_PLAIN)).encode("ascii", "ignore").decode().upper()
+    capitals = text.translate(_PLAIN).upper()  # first, since ß is SS
+    plain = unicodedata.normalize("NFKD", capitals).encode("ascii", "ignore").decode()
     plain = "".join(sign if sign.isprintable() else " " for sign in plain)
     for line in textwrap.wrap(plain, room - len("()"), subsequent_indent="- "):
         yield f"({line})"

@@ -23,6 +23,8 @@ def verdict_lines(verdict: DryRun, units: Units) -> Iterator[str]:
     if verdict.as_cut:
         yield ""
         yield from _as_cut(verdict, lengths)
+    else:
+        yield "Judged without a job: not what it cuts, nor what it meets. To have that judged, name the job with --job."
     yield ""
     yield from _travel(verdict, lengths)
     yield ""

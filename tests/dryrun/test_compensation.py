@@ -354,7 +354,10 @@ def test_a_register_that_the_mill_file_lacks() -> None:
     path = path_of(f"G0 Z5\n{OUTSIDE}\nX9", {2: 5.0})
     assert [fault.line for fault in path.faults] == [4]
     assert "register 1, which the mill file does not give" in path.faults[0].message
-    assert path.faults[0].fix == 'put it into the mill file, under [cutter_registers]: radius = { "1" = 0.0 }'
+    assert path.faults[0].fix == (
+        "look at the control what register 1 holds, and put just that into the mill file: "
+        '[cutter_registers] radius = { "1" = … }'
+    )
     known = [not any(map(math.isnan, motion.end)) for motion in path.motions]
     assert known == [False, True, *[False] * 6, True, True]  # X and Y come back with the move after G40
     assert all(motion.end[2] == 5.0 for motion in path.motions)
@@ -665,7 +668,7 @@ def test_travel_times_and_lengths_are_the_centre_s(shop: Shop) -> None:
 
 
 def test_a_program_that_ends_by_its_percent_with_compensation_on(shop: Shop) -> None:
-    text = f"%\nG21 G17 G90 G94\nF100 {OUTSIDE.split('G40')[0]}%\n"
+    text = f"%\nG21 G17 G90 G94 S500 M3\nF100 {OUTSIDE.split('G40')[0]}M5\n%\n"
     mill = shop.mill(cutter_registers={"radius": {1: 5.0}})
     result = dry_run([read(text, DIALECT, name="test")], mill, None)
     assert [(f.code, f.message) for f in result.findings] == [

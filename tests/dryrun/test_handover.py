@@ -77,4 +77,5 @@ def test_a_program_does_not_end_while_the_spindle_turns(shop: Shop) -> None:
     lines = shop.program.splitlines()
     text = "\n".join(["%", *(line for line in lines if line not in ("M5", "M30")), "%"])
     assert [each.code for each in shop.run(text, None).findings] == ["end"]
-    assert shop.run(text.replace("%\nG21", "%\nM5\nG21").replace("S3000 M3", "S3000"), None).ok
+    never = text.replace("%\nG21", "%\nM5\nG21").replace("S3000 M3", "S3000")
+    assert [each.code for each in shop.run(never, None).findings] == ["spindle-stopped"]

@@ -175,7 +175,7 @@ def test_an_arc_is_the_same_in_every_plane(
 
 
 def test_travel_and_time_of_upright_arcs_are_told_without_a_job(shop: Shop) -> None:
-    text = "G21 G90 G17 G94\nG0 X0 Y0 Z0\nG18 G2 X10 Z0 I5 F300\nM30\n"
+    text = "G21 G90 G17 G94 S500 M3\nG0 X0 Y0 Z0\nG18 G2 X10 Z0 I5 F300\nM5\nM30\n"
     result = shop.run(text, None)
     assert result.findings == ()
     assert result.travel["z"].low == pytest.approx(-75.0)
@@ -189,13 +189,13 @@ def test_with_a_job_an_upright_arc_is_refused(shop: Shop) -> None:
 
 
 def test_an_upright_arc_is_no_way_round_the_travel(shop: Shop) -> None:
-    text = "G21 G90 G17 G94\nG0 X0 Y0 Z0\nG18 G2 X10 Z0 I5 F300\nM30\n"
+    text = "G21 G90 G17 G94 S500 M3\nG0 X0 Y0 Z0\nG18 G2 X10 Z0 I5 F300\nM5\nM30\n"
     result = shop.run(text, None, shop.mill(axes__z__low=-74.9))
     assert [(finding.code, finding.line) for finding in result.findings] == [("travel", 3)]
 
 
 def test_a_time_is_turned_into_a_feed_by_the_length_of_the_arc(shop: Shop) -> None:
-    text = "G21 G90 G17 G93\nG0 X0 Y0 Z0\nG2 X10 Y0 I5 F{}\nG1 X10 F2\nM30\n"
+    text = "G21 G90 G17 G93 S500 M3\nG0 X0 Y0 Z0\nG2 X10 Y0 I5 F{}\nG1 X10 F2\nM5\nM30\n"
     # 5π mm of path in a third of a minute is 47.1 mm/min; the mill's highest feed is 1500 mm/min.
     assert shop.run(text.format(3), None).findings == ()
     fast = shop.run(text.format(100), None)
@@ -203,7 +203,7 @@ def test_a_time_is_turned_into_a_feed_by_the_length_of_the_arc(shop: Shop) -> No
 
 
 def test_a_time_for_a_way_of_unknown_length_is_no_feed(shop: Shop) -> None:
-    result = shop.run("G21 G90 G17 G93\nG1 X10 F5\nM30\n", None)
+    result = shop.run("G21 G90 G17 G93 S500 M3\nG1 X10 F5\nM5\nM30\n", None)
     assert [(finding.code, finding.line) for finding in result.findings] == [("no-feed", 2)]
 
 

@@ -56,7 +56,9 @@ def test_where_z_is_touched_off_no_length_may_be_added(
 def test_where_the_control_keeps_lengths_every_height_wants_the_cutters(
     shop: Shop, body: str, expected: list[tuple[str, int]]
 ) -> None:
-    result = shop.run(f"{BEGIN}{body}\nM30\n", None, shop.mill(length_offset=True))
+    result = shop.run(
+        f"{BEGIN}{body.replace(' F100.', ' F100. S500 M3')}\nM5\nM30\n", None, shop.mill(length_offset=True)
+    )
     assert found(result) == expected
     assert result.ok == (not expected)
 
