@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator
 from itertools import product
 
 from polypocket.errors import DialectError
-from polypocket.post.base import Post
 from polypocket.post.expand import arc_in_pieces
 from polypocket.post.lines import comments
+from polypocket.post.manner import Manner
 from polypocket.program import (
     Arc,
     Ask,
@@ -38,9 +38,9 @@ _RADII_STEPS = 2
 
 
 class Writer:
-    """The blocks of one setup in a post's dialect."""
+    """The blocks of one setup in a dialect."""
 
-    def __init__(self, post: Post, units: str, resolution: float) -> None:
+    def __init__(self, post: Manner, units: str, resolution: float) -> None:
         self.post = post
         self.units = units
         self.scale = 1.0 if units == "mm" else 1.0 / MM_PER_INCH

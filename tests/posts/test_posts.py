@@ -10,6 +10,7 @@ import pytest
 from polypocket.errors import DialectError, InputError
 from polypocket.post import Post, post_named, posts
 from polypocket.post.lines import comments, folded
+from polypocket.post.manner import Manner
 from polypocket.program import (
     Arc,
     Ask,
@@ -303,7 +304,7 @@ def _is_flag(name: str, value: object) -> bool:
 def test_every_flag_has_two_users() -> None:
     """A capability of the base class is one in which at least two dialects differ."""
     found = [post.for_words(WORDS) for post in posts().values()]
-    flags = [name for name, value in vars(Post).items() if not callable(value) and _is_flag(name, value)]
+    flags = [name for name, value in vars(Manner).items() if not callable(value) and _is_flag(name, value)]
     assert len(flags) > 12
     for flag in flags:
         assert len({str(getattr(post, flag)) for post in found}) > 1, flag
