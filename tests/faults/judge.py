@@ -21,6 +21,8 @@ from tests.faults.states import judge_cutters, judge_speeds, judge_travel
 __all__ = ["Before", "before", "judge"]
 
 _SPECK = 1e-3
+#: Half the thickness from which on too much or too little is sure, mm: what is thinner rounding can make.
+_THIN = 0.0015
 _FAR = 1e4
 
 
@@ -247,9 +249,21 @@ class _Run:
                 for flat in _flats(self.job, section):
                     may = may.intersection(_half_plane(flat.direction, flat.distance))
             for name, what, inside in (("left standing", standing, may), ("gouge", must, standing)):
-                for share, by in ((0.5, 0.004), (1.0, 0.012)):
-                    if what.difference(inside.buffer(by, join_style="mitre")).area > _SPECK:
+                for share, by in ((0.5, self._doubtful()), (1.0, 0.012)):
+                    beyond = what.difference(inside.buffer(by, join_style="mitre"))
+                    if (
+                        beyond.area > _SPECK * share * by / 0.012
+                        and not beyond.buffer(-_THIN * share).is_empty
+                    ):
                         self.harms.measure(name, share, 0.0, 0.75, end)
+
+    def _doubtful(self) -> float:
+        """Return from which thickness on, mm, what a flat has too much or too little may be one or the other.
+
+        So little at one of its ends turns a short flat by a fair part of the angle that the job allows.
+        """
+        side = min(section.polygon().side for section in self.job.sections)
+        return min(0.004, 0.1 * self.job.tolerance.angle * side)
 
 
 def _flats(job: BlockJob, section: Section) -> Sequence[Flat]:
