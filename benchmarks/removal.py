@@ -83,6 +83,26 @@ def at_once(plate: BaseGeometry, moves: Sequence[Motion]) -> BaseGeometry:
     return without(plate, together([sweep(move, WHOLE, RADIUS) for move in moves]))
 
 
+def hausdorff(one: BaseGeometry, other: BaseGeometry) -> float:
+    """Return the Hausdorff distance between two boundaries, taken at their corners, mm.
+
+    Of two straight-edged boundaries the point that is furthest from the other one is a corner, but for edges that the
+    other one bends away from and back; GEOS' own function measures at corners too, and takes quadratic time.
+    """
+    return max(_furthest(one, other), _furthest(other, one))
+
+
+def _furthest(one: BaseGeometry, other: BaseGeometry) -> float:
+    edges = []
+    for ring in shapely.get_rings(shapely.get_parts(other)):
+        corners = shapely.get_coordinates(ring)
+        edges.append(shapely.linestrings(np.stack((corners[:-1], corners[1:]), axis=1)))
+    tree = shapely.STRtree(np.concatenate(edges))
+    points = shapely.points(shapely.get_coordinates(one))
+    _, distances = tree.query_nearest(points, return_distance=True, all_matches=False)
+    return float(distances.max())
+
+
 def spiral_seconds(count: int) -> float:
     """Return the seconds of the dry run of a program of this many moves, judged with a job."""
     nearest = PART / math.sqrt(2.0) + CUTTER + 0.5
@@ -143,7 +163,7 @@ def main(counts: Sequence[int]) -> None:
     print(f"{platform.machine()}, {os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}, Python", end=" ")
     print(f"{platform.python_version()}, shapely {shapely.__version__}, GEOS {shapely.geos_version_string}")
     plate, moves = wandering(FEW)
-    apart = 1e3 * whole(removed(plate, moves)).hausdorff_distance(one_by_one(plate, moves))
+    apart = 1e3 * hausdorff(whole(removed(plate, moves)), one_by_one(plate, moves))
     print(f"{FEW} moves are {apart:.4f} µm from removal one by one")
     print(f"{'moves':>8} {'removal s':>10} {'dry run s':>10} {'corners left':>13} {'distance, µm':>13}")
     alone: list[float] = []
@@ -155,7 +175,7 @@ def main(counts: Sequence[int]) -> None:
         alone.append(time.process_time() - began)
         left = whole(standing)
         judged.append(spiral_seconds(count))
-        apart = 1e3 * left.hausdorff_distance(at_once(plate, moves))
+        apart = 1e3 * hausdorff(left, at_once(plate, moves))
         corners = shapely.get_num_coordinates(left)
         print(f"{count:8} {alone[-1]:10.2f} {judged[-1]:10.2f} {corners:13} {apart:13.4f}", flush=True)
     if len(counts) > 1:
