@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import contextlib
 import io
 import json
 import os
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
-from polypocket.units import printable
+from polypocket.screen.streams import error_document, let_go_of_stdout, print_json, print_lines, tell
 
 if TYPE_CHECKING:
     from polypocket.model.job import BlockJob
@@ -66,9 +65,9 @@ def main() -> None:
             if sys.stdout is not None:  # it is where the shell has closed it
                 sys.stdout.flush()
     except OSError as error:
-        _let_go_of_stdout()
+        let_go_of_stdout()
         where = f"{error.filename}" if error.filename else "the output cannot be printed"
-        _tell(f"polypocket: {where}: {(error.strerror or str(error)).lower()}")
+        tell(f"polypocket: {where}: {(error.strerror or str(error)).lower()}")
         sys.exit(UNUSABLE)
 
 
@@ -78,8 +77,8 @@ def _run(*, wants_json: bool) -> None:
         app()
     except PolypocketError as error:
         if wants_json:
-            _print_json(_error_document(error))
-        _tell(str(error) if isinstance(error, MistakesError) else f"polypocket: {error}")
+            print_json(error_document(error))
+        tell(str(error) if isinstance(error, MistakesError) else f"polypocket: {error}")
         sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
 
 
@@ -103,7 +102,7 @@ def demo(
         _require_clean(proof, machine)
         (part,) = proof.parts
         write_whole(program, part.text)
-        _print(demo_lines(path, machine, program, part.text, proof.verdict, job.units))
+        print_lines(demo_lines(path, machine, program, part.text, proof.verdict, job.units))
 
 
 @app.command()
@@ -157,7 +156,7 @@ def new(
         raise InputError(f"{output}: is there already; name another file or say --replace")
     text = answers_to_job(asked(given, interactive=sys.stdin.isatty()), str(output))
     _write_new(output, text)
-    _print([f"{output}: written. Read it through, then: polypocket check {output} --machine MILL"])
+    print_lines([f"{output}: written. Read it through, then: polypocket check {output} --machine MILL"])
 
 
 @app.command()
@@ -183,10 +182,10 @@ def check(
     layout = layout_of(loaded)
     proof = _proof(loaded, str(job), machine, post, job.stem) if machine is not None else None
     if as_json:
-        _print_json(check_document(loaded, layout, proof))
+        print_json(check_document(loaded, layout, proof))
     else:
-        _print(job_lines(loaded, layout))
-        _print(proof_lines(proof, machine, loaded.units))
+        print_lines(job_lines(loaded, layout))
+        print_lines(proof_lines(proof, machine, loaded.units))
     if proof is not None and not proof.verdict.ok:
         sys.exit(FOUND)
 
@@ -231,9 +230,9 @@ def write(
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
         written = [str(each) for each in paths] if proof.verdict.ok else []
-        _print_json({**document(proof.verdict), "written": written})
+        print_json({**document(proof.verdict), "written": written})
         sys.exit(0 if proof.verdict.ok else FOUND)
-    _print(written_lines(paths, proof, loaded.units))
+    print_lines(written_lines(paths, proof, loaded.units))
 
 
 @app.command()
@@ -264,9 +263,9 @@ def dryrun(
     with ProgressBar() as progress:
         verdict = dry_run_of_text(texts, mill, loaded, post_for(mill, post), progress=progress)
     if as_json:
-        _print_json(document(verdict))
+        print_json(document(verdict))
     else:
-        _print(verdict_lines(verdict, loaded.units if loaded else mill.units))
+        print_lines(verdict_lines(verdict, loaded.units if loaded else mill.units))
     if not verdict.ok:
         sys.exit(FOUND)
 
@@ -279,9 +278,9 @@ def list_posts(as_json: AsJson = False) -> None:
 
     found = list(posts().values())
     if as_json:
-        _print_json({"posts": [{"name": p.name, "title": p.title, "traits": list(p.traits)} for p in found]})
+        print_json({"posts": [{"name": p.name, "title": p.title, "traits": list(p.traits)} for p in found]})
     else:
-        _print(posts_lines(found))
+        print_lines(posts_lines(found))
 
 
 @app.command("machines")
@@ -292,9 +291,9 @@ def list_machines(as_json: AsJson = False) -> None:
 
     mills = {name: load_mill(name) for name in shipped_mills()}
     if as_json:
-        _print_json(machines_document(mills))
+        print_json(machines_document(mills))
     else:
-        _print(machines_lines(mills))
+        print_lines(machines_lines(mills))
 
 
 def _proof(
@@ -358,48 +357,3 @@ def _write_new(path: Path, text: str) -> None:
 
     schema = json.dumps(job_schema(), indent=2, ensure_ascii=False) + "\n"
     write_all({path: text, path.with_name(SCHEMA_FILE): schema})
-
-
-def _error_document(error: PolypocketError) -> dict[str, Any]:
-    document: dict[str, Any] = {"ok": False, "error": str(error)}
-    if isinstance(error, MistakesError):
-        document["mistakes"] = [{"place": m.place, "message": m.message} for m in error.mistakes]
-    return document
-
-
-def _tell(text: str) -> None:
-    """Print what is wrong on stderr, where there is one; where it cannot be printed, the exit code tells."""
-    if sys.stderr is not None:
-        with contextlib.suppress(OSError):
-            print("\n".join(map(printable, text.split("\n"))), file=sys.stderr, flush=True)
-
-
-def _print(lines: Iterable[str]) -> None:
-    with _if_anyone_reads():
-        for line in lines:
-            print(printable(line))
-
-
-def _print_json(document: dict[str, Any]) -> None:
-    """Print a document in ASCII, which every terminal, pipe and reader of JSON takes."""
-    with _if_anyone_reads():
-        print(json.dumps(document, indent=2, allow_nan=False))
-
-
-@contextlib.contextmanager
-def _if_anyone_reads() -> Iterator[None]:
-    """Go on where whoever reads the output has enough: the exit code tells what was found all the same."""
-    try:
-        yield
-        if sys.stdout is not None:
-            sys.stdout.flush()
-    except BrokenPipeError:
-        _let_go_of_stdout()
-
-
-def _let_go_of_stdout() -> None:
-    """Let what could not be printed go nowhere, so that the end of the process does not try again."""
-    with contextlib.suppress(OSError, ValueError):
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, sys.stdout.fileno())
-        os.close(nowhere)
