@@ -152,7 +152,7 @@ def backlash_faults(
 def _judge(
     context: Context, screws: Screws, motion: Motion, flat: Flat, region: BaseGeometry
 ) -> Iterator[Fault]:
-    contact = _first_contact(motion, region, context.job.cutter.radius)
+    contact = _first_contact(motion, region, context.job.cutter(motion.tool).radius)
     stops = [contact, *(share for share in motion.quadrant_shares() if share > contact), 1.0]
     inwards = -np.cos(flat.direction), -np.sin(flat.direction)
     for begin, end in pairwise(stops):

@@ -96,7 +96,9 @@ def fixture_faults(
     """
     yield from _entered(context, obstacles, motion, cutter, "the cutter", 0.0)
     if holder is not None:
-        yield from _entered(context, obstacles, motion, holder, "the holder", context.job.cutter.stick_out)
+        yield from _entered(
+            context, obstacles, motion, holder, "the holder", context.job.cutter(motion.tool).stick_out
+        )
 
 
 def _entered(

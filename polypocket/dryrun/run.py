@@ -58,13 +58,15 @@ def dry_run(
 
     Without a job, only what needs none: complaints, limits, travel, keep-outs, times and lengths. The cutter's length
     is taken to be in the work offset's Z, whichever way the control keeps it: where it keeps lengths
-    (``length_offset``), the mill file gives the Z at which the tip of the cutter in use is on the zero. The first
+    (``length_offset``), the mill file gives the Z at which the tip of the job's first cutter is on the zero; with
+    another the spindle is higher by as much as that stands out further. The first
     ``done`` programs have been run already: they cut, but their travel, times and lengths do not count. ``progress``
     is told how far each program has come.
     """
-    centres = [centre_paths(track, mill) for track in tracks]
+    longer = {cutter.number: job.longer_by(cutter) for cutter in job.cutters} if job is not None else {}
+    centres = [centre_paths(track, mill, longer) for track in tracks]
     paths = [each for each, _ in centres]
-    extremes = [extremes_of(each) for each in paths]
+    extremes = [extremes_of(each, longer) for each in paths]
     faults: list[Fault] = []
     for track, (each, hindrances), reach in zip(tracks, centres, extremes, strict=True):
         faults += _complaints(track)

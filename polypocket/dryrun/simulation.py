@@ -25,6 +25,7 @@ from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.rapids import rapid_faults, unknown_faults
 from polypocket.dryrun.sweeps import Sweeper, Sweepers
 from polypocket.dryrun.tolerances import CONTACT
+from polypocket.model.cutter import Cutter
 
 __all__ = ["Scene", "scene_of", "simulate"]
 
@@ -91,20 +92,21 @@ def _upright_arc(context: Context, motion: Motion) -> Fault:
 def _step(
     scene: Scene, motion: Motion, material: Material, screws: Screws, sweepers: Sweepers
 ) -> tuple[Material, list[Fault]]:
-    context, job = scene.context, scene.context.job
+    context = scene.context
     independent = context.mill.rapid_path == "independent"
-    cutter = sweepers(motion, job.cutter.radius, independent=independent)
-    holder = _holder(scene, motion, sweepers, independent=independent)
+    tool = context.job.cutter(motion.tool)
+    cutter = sweepers(motion, tool.radius, independent=independent)
+    holder = _holder(scene, tool, motion, sweepers, independent=independent)
     faults = list(fixture_faults(context, scene.obstacles, motion, cutter, holder))
     if holder is not None:
         faults += holder_faults(
-            context, motion, meets(material, motion, holder, anywhere=True, base=job.cutter.stick_out)
+            context, motion, meets(material, motion, holder, anywhere=True, base=tool.stick_out)
         )
     met = meets(material, motion, cutter, anywhere=True)
     if motion.is_rapid:
         return material, [*faults, *rapid_faults(context, motion, met)]
     faults += gouges(context, scene.guards, motion, cutter)
-    faults += flute_faults(context, motion, _above_flutes(context, motion, material, sweepers))
+    faults += flute_faults(context, motion, _above_flutes(tool, motion, material, sweepers))
     if met:
         removed = met if motion.start[2] == motion.end[2] else meets(material, motion, cutter, anywhere=False)
         faults += cutting_faults(context, motion, cutter, met, removed)
@@ -113,19 +115,19 @@ def _step(
     return remove(material, motion, cutter), faults
 
 
-def _holder(scene: Scene, motion: Motion, sweepers: Sweepers, *, independent: bool) -> Sweeper | None:
+def _holder(
+    scene: Scene, cutter: Cutter, motion: Motion, sweepers: Sweepers, *, independent: bool
+) -> Sweeper | None:
     """Return the holder's swept areas, if the job tells its size and it comes low enough to matter."""
-    cutter = scene.context.job.cutter
     if cutter.holder_diameter is None or motion.lowest + cutter.stick_out >= scene.highest:
         return None
     return sweepers(motion, cutter.holder_diameter / 2.0, independent=independent)
 
 
 def _above_flutes(
-    context: Context, motion: Motion, material: Material, sweepers: Sweepers
+    cutter: Cutter, motion: Motion, material: Material, sweepers: Sweepers
 ) -> tuple[Piece, ...]:
     """Return what a motion touches above the flutes; to rub on a wall is to touch it: a wider sweep."""
-    cutter = context.job.cutter
     if motion.lowest + cutter.flute_length >= 0.0:
         return ()
     wider = sweepers(motion, cutter.radius + 2.0 * CONTACT)

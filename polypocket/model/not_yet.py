@@ -19,7 +19,6 @@ _KEYS_OF_JOB: Final = {
     "bore": "bores are not cut; leave [bore] out and bore the block by other means",
     "pockets": "pockets are not cut; leave them out of the job",
     "holes": "holes are not drilled; leave them out of the job",
-    "cutters": "only one cutter is used; write [cutter] with the cutter that cuts all sections",
 }
 
 _NO_AXIS_BY_HAND: Final = "an axis that a person moves is not provided for; all three must be driven"
@@ -30,11 +29,6 @@ _VALUES_OF_MILL: Final[tuple[tuple[tuple[str, ...], object, str], ...]] = (
         ("homed",),
         False,
         "a mill without home switches is not provided for; it must know its machine coordinates",
-    ),
-    (
-        ("length_offset",),
-        True,
-        "lengths in the control are not used; write false and touch Z off with the cutter",
     ),
     (("axes", "x", "driven"), False, _NO_AXIS_BY_HAND),
     (("axes", "y", "driven"), False, _NO_AXIS_BY_HAND),

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
+from itertools import groupby
 
+from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
+from polypocket.plan.changes import change_of_cutter, change_seconds, first_cutter
 from polypocket.plan.clearing import Area, Clearing, clearing_of
 from polypocket.plan.items import items_of
 from polypocket.plan.method import Method
 from polypocket.plan.order import quickest_order
 from polypocket.plan.stage import Stage, plan_stage
 from polypocket.plan.strokes import Stroke
-from polypocket.program.items import Item, Link, Spindle, UseCutter
+from polypocket.program.items import Item, Link, Spindle
 from polypocket.program.moves import Feed, Point, Rapid
 from polypocket.program.program import Program
 from polypocket.program.setup import Setup
@@ -30,7 +33,7 @@ def plan_block(job: BlockJob, mill: Mill) -> Program:
 
 def strokes_of(job: BlockJob, mill: Mill) -> tuple[Stroke, ...]:
     """Return the strokes that cut a block, in order; pass number 1 is the first."""
-    return tuple(stroke for stage in _stages(job, Method.of(job, mill)) for stroke in stage.strokes)
+    return tuple(stroke for stage in _stages(job, mill) for stroke in stage.strokes)
 
 
 def program_of(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: range) -> Program:
@@ -38,27 +41,45 @@ def program_of(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: ran
 
     The stock must be as the passes before the first one leave it.
     """
-    method = Method.of(job, mill)
     setup = Setup(
         number=1,
         swivel=0.0,
         roll=0.0,
         offset=mill.work_offset,
         zero="X0 Y0 centre of the block, Z0 top of the stock",
-        items=(
-            *_beginning(job, mill, method),
-            *_cutting(strokes[passes.start - 1 : passes.stop - 1], passes.start, method),
-            *_end(method),
-        ),
+        items=tuple(_items(job, mill, strokes[passes.start - 1 : passes.stop - 1], passes.start)),
     )
     return Program(job.name, job.units, (setup,))
 
 
-def _stages(job: BlockJob, method: Method) -> list[Stage]:
+def _items(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], number: int) -> Iterator[Item]:
+    """Yield what is done cutter by cutter; the first pass is the given one."""
+    before: Cutter | None = None
+    cutter = job.cutters[0]
+    method = Method.of(job, cutter, mill)
+    for tool, group in groupby(strokes, key=lambda stroke: stroke.cutter):
+        run = tuple(group)
+        cutter = job.cutter(tool)
+        if before is None:
+            method = Method.of(job, cutter, mill)
+            yield from first_cutter(job, cutter, mill, method.safe)
+        else:
+            yield from change_of_cutter(job, before, cutter, mill, method.safe)
+            method = Method.of(job, cutter, mill)
+        yield from _cutting(run, number, method)
+        number += len(run)
+        before = cutter
+    if before is None:
+        yield from first_cutter(job, cutter, mill, method.safe)
+    yield from _end(method)
+
+
+def _stages(job: BlockJob, mill: Mill) -> list[Stage]:
     """Return how every section is cut, in the order in which the sections are best cut."""
     sections = sorted(job.sections, key=lambda section: section.depth)
     numbers = [job.sections.index(section) + 1 for section in sections]
     cut_flats = [_flats_to_cut(job, section) for section in sections]
+    methods = [Method.of(job, job.cutter(section.cutter), mill) for section in sections]
 
     def left_by(deepest: int | None) -> Outline:
         """Return what the given section and all deeper ones leave of the stock, as large as it may be."""
@@ -74,14 +95,18 @@ def _stages(job: BlockJob, method: Method) -> list[Stage]:
     @cache
     def clearing(section: int, below: int | None) -> Clearing:
         area = Area(sections[section].polygon(), cut_flats[section], left_by(below))
-        return clearing_of(area, sections[section].depth, method)
+        return clearing_of(area, sections[section].depth, methods[section])
 
     def stage(section: int, above: int | None, below: int | None) -> Stage:
         top = sections[above].depth if above is not None else 0.0
         feature = f"section {numbers[section]}"
-        return plan_stage(feature, clearing(section, below), top, sections[section].depth, method)
+        return plan_stage(feature, clearing(section, below), top, sections[section].depth, methods[section])
 
-    return quickest_order([section.depth for section in sections], stage, seconds=lambda stage: stage.seconds)
+    def between(before: int, after: int) -> float:
+        return change_seconds(mill) if sections[before].cutter != sections[after].cutter else 0.0
+
+    depths = [section.depth for section in sections]
+    return quickest_order(depths, stage, seconds=lambda stage: stage.seconds, between=between)
 
 
 def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:
@@ -89,15 +114,7 @@ def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:
     return tuple(flat for flat in range(1, section.sides + 1) if flat not in left)
 
 
-def _beginning(job: BlockJob, mill: Mill, method: Method) -> tuple[Item, ...]:
-    cutter = UseCutter(job.cutter.number, job.cutter.diameter, None, by_hand=not mill.tool_change.automatic)
-    items: list[Item] = [Link((Rapid(Point(z=method.safe)),))] if mill.tool_change.automatic else []
-    return (*items, cutter, Spindle(job.cut.spindle_rpm))
-
-
 def _cutting(strokes: Sequence[Stroke], number: int, method: Method) -> tuple[Item, ...]:
-    if not strokes:
-        return ()
     first = strokes[0]
     down = Rapid(Point(z=method.safe)), Rapid(Point(*first.comes_down)), Rapid(Point(z=first.level))
     start = Link((*down, *(Feed(Point(x, y), method.feed_max) for x, y in first.arrivals)))

@@ -85,7 +85,9 @@ class Writer:
             self._require(self.post.tool_change, "the control changes no cutters; a person must, at a stop")
             yield f"T{item.number} M6"
         yield f"(CUTTER {item.number} DIAMETER {item.diameter * self.scale:.{self.format.places}f})"
-        if item.by_hand:
+        if item.touch_off:
+            yield from comments("THEN TOUCH OFF Z0 WITH IT", self.post.room)
+        if item.by_hand or item.touch_off:
             yield "M0"
         if item.length_register is not None:
             self._require(self.post.length_offsets, "the control keeps no cutter lengths")

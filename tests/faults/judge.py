@@ -66,7 +66,7 @@ class _Run:
 
     def __init__(self, reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
         self.reading, self.job, self.mill, self.harms = reading, job, mill, harms
-        self.radius = job.cutter.radius
+        self.radius = job.cutters[0].radius
         self.independent = mill.rapid_path == "independent"
         self.slabs = stock_slabs(job, reading.steps)
         self.tops = dict(zip(self.slabs, [0.0, *self.slabs], strict=False))
@@ -119,7 +119,7 @@ class _Run:
             self.cut(step, lowest, level=z1 == z2, descends=z2 < z1)
 
     def fixed(self, step: Step, lowest: float) -> None:
-        cutter = self.job.cutter
+        cutter = self.job.cutters[0]
         for fixture in self.fixtures:
             self.contact("fixture", step, fixture.area, fixture.top, self.radius)
         if cutter.holder_diameter is None:
@@ -173,11 +173,11 @@ class _Run:
 
     def flutes(self, step: Step, lowest: float, removed: dict[float, BaseGeometry]) -> None:
         """Judge what stands beside the shank, which rubs on what it touches: before this stroke takes it away."""
-        base = lowest + self.job.cutter.flute_length
+        base = lowest + self.job.cutters[0].flute_length
         for height in self.slabs:
             if self.tops[height] <= base + 0.003:
                 continue
-            path = path_of(step, self.tops[height] - self.job.cutter.flute_length, False)
+            path = path_of(step, self.tops[height] - self.job.cutters[0].flute_length, False)
             if path is None:
                 continue
             if height in removed:
@@ -187,7 +187,7 @@ class _Run:
 
     def way_of_cutting(self, step: Step) -> None:
         """Judge spindle and feed while material is cut."""
-        cut = self.job.cut
+        cut = self.job.cutters[0].cut
         if not step.rpm > 0.0:
             self.harms.certain("spindle", step.line)
         else:
@@ -201,7 +201,7 @@ class _Run:
         measured = [bitten(step, self.radius, region) for region in removed.values()]
         left, right = sum(each[0] for each in measured), sum(each[1] for each in measured)
         to_left, to_right = max(each[2] for each in measured), max(each[3] for each in measured)
-        wanted_left = (self.job.cut.direction == "conventional") == (not step.rpm < 0.0)
+        wanted_left = (self.job.cutters[0].cut.direction == "conventional") == (not step.rpm < 0.0)
         wrong = (right if wanted_left else left) / (left + right)
         # A bite from the rim on one side inwards to the furthest point on the other.
         width = self.radius + (to_right if left >= right else to_left) + 0.003
@@ -209,15 +209,17 @@ class _Run:
         if not level:
             # What a slope takes is not worked out finely enough here to be sure of it.
             self.harms.measure("direction", wrong, 0.02, 1.0, step.line)
-            self.harms.measure("width", width / (self.job.cut.stepover + 0.005), 1.0, math.inf, step.line)
+            self.harms.measure(
+                "width", width / (self.job.cutters[0].cut.stepover + 0.005), 1.0, math.inf, step.line
+            )
             return
         self.harms.measure("direction", wrong, 0.4, 0.6, step.line)
-        self.harms.measure("width", width - self.job.cut.stepover, 0.005, 0.02, step.line)
+        self.harms.measure("width", width - self.job.cutters[0].cut.stepover, 0.005, 0.02, step.line)
         self.depth(step, width, height)
         self.play(step, removed)
 
     def depth(self, step: Step, width: float, height: float) -> None:
-        cut = self.job.cut
+        cut = self.job.cutters[0].cut
         deepest = max(section.depth for section in self.job.sections)
         allowed = deepest if cut.stepdown is None else cut.stepdown
         corner = max(1.0 / math.cos(math.pi / section.sides) for section in self.job.sections)

@@ -14,7 +14,7 @@ __all__ = ["judge_cutters", "judge_speeds", "judge_travel"]
 
 
 def judge_cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
-    cutter = job.cutter
+    cutter = job.cutters[0]
     for number, diameter in reading.cutters:
         if number != cutter.number:
             harms.certain("cutter", 1)
@@ -30,7 +30,7 @@ def judge_cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
 
 
 def judge_speeds(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
-    allowed, spindle = job.cut.spindle_rpm, mill.spindle
+    allowed, spindle = job.cutters[0].cut.spindle_rpm, mill.spindle
     for signed in reading.speeds:
         rpm = abs(signed)
         if rpm == 0.0:

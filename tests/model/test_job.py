@@ -51,9 +51,9 @@ def test_block_in_inches() -> None:
     assert pentagon.depth == pytest.approx(9.525)
     assert pentagon.first_flat == pytest.approx(math.pi / 2.0)
     assert (octagon.across_flats, octagon.from_stock) == (pytest.approx(76.2), True)
-    assert job.cutter.diameter == pytest.approx(12.7)
-    assert job.cutter.holder_diameter == 32.0
-    assert job.cut.feed == pytest.approx(152.4)
+    assert job.cutters[0].diameter == pytest.approx(12.7)
+    assert job.cutters[0].holder_diameter == 32.0
+    assert job.cutters[0].cut.feed == pytest.approx(152.4)
     assert job.tolerance.angle == pytest.approx(math.radians(0.1))
     assert job.tolerance.size == pytest.approx(0.1016)
 
@@ -88,8 +88,10 @@ def test_what_may_be_left_out(tmp_path: Path) -> None:
         "\n".join(line for line in text.splitlines() if not line.startswith(left_out)), encoding="utf-8"
     )
     job = load_job(path)
-    assert (job.stock.oversize, job.sections[0].first_flat, job.cutter.holder_diameter) == (0.0, 0.0, None)
-    assert (job.cut.stepdown, job.cut.finish_allowance, job.clamping.swivel_settings) == (None, 0.0, (0.0,))
+    (cutter,) = job.cutters
+    assert (job.stock.oversize, job.sections[0].first_flat, cutter.holder_diameter) == (0.0, 0.0, None)
+    assert (cutter.cut.stepdown, cutter.cut.finish_allowance) == (None, 0.0)
+    assert job.clamping.swivel_settings == (0.0,)
     assert job.tolerance.size == 0.1  # ISO 2768-1, class m, 0.5 mm to 6 mm
 
 
