@@ -152,8 +152,11 @@ def _cut(job: BlockJob, cutter: Cutter) -> Iterator[Mistake]:
     smaller = min(cutter.radius, cutter.path_radius)
     if cut.stepover > smaller + _ROUNDING:
         radius = _length(job, smaller)
+        of_cutter = (
+            "the cutter's radius" if len(job.cutters) == 1 else f"the radius of cutter {cutter.number}"
+        )
         message = (
-            f"must be at most the cutter's radius, {radius}; above it a cut straddles the cutter's centre "
+            f"must be at most {of_cutter}, {radius}; above it a cut straddles the cutter's centre "
             f"and is neither conventional nor climb"
         )
         yield Mistake(cutter.place_of("stepover"), message)

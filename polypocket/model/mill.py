@@ -117,7 +117,7 @@ class Mill(Table):
     """A mill. Lengths mm, feeds mm/min.
 
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
-    the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``program_memory``: bytes that one
+    the tip of the job's first cutter is on the zero. ``program_memory``: bytes that one
     program may have. ``keep_out``, ``table`` and ``column`` are judged only where they are given.
     ``reference_points`` holds the machine positions to which G28 and G30 go. ``cutter_registers`` has the registers
     that somebody set; what another holds is not known.

@@ -27,12 +27,12 @@ def test_block_in_millimetres(block: BlockJob) -> None:
         (12, 124.0, 21.0, 0.0, False),
         (10, 112.0, 9.0, 0.0, False),
     ]
-    cutter = block.cutter
+    (cutter,) = block.cutters
     assert (cutter.number, cutter.diameter, cutter.radius, cutter.flutes) == (1, 12.0, 6.0, 3)
     assert (cutter.flute_length, cutter.stick_out, cutter.holder_diameter) == (26.0, 40.0, 32.0)
     assert (cutter.material, cutter.centre_cutting) == ("carbide", True)
-    assert (block.cut.direction, block.cut.stepover, block.cut.stepdown) == ("conventional", 1.8, 10.5)
-    assert (block.cut.finish_allowance, block.cut.spindle_rpm, block.cut.feed) == (0.2, 4000.0, 480.0)
+    assert (cutter.cut.direction, cutter.cut.stepover, cutter.cut.stepdown) == ("conventional", 1.8, 10.5)
+    assert (cutter.cut.finish_allowance, cutter.cut.spindle_rpm, cutter.cut.feed) == (0.2, 4000.0, 480.0)
     clamping = block.clamping
     assert (clamping.grip, clamping.jaws_along, clamping.held) == ("vise", "x", 9.0)
     assert (clamping.swivel_settings, clamping.clamp_height) == ((0.0,), 0.0)
