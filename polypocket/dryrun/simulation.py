@@ -92,6 +92,8 @@ def _step(
     scene: Scene, motion: Motion, material: Material, screws: Screws, sweepers: Sweepers
 ) -> tuple[Material, list[Fault]]:
     context, job = scene.context, scene.context.job
+    if motion.lowest >= scene.highest:  # then the tip is above all that stands, and what is above the tip too
+        return material, []
     independent = context.mill.rapid_path == "independent"
     cutter = sweepers(motion, job.cutter.radius, independent=independent)
     holder = _holder(scene, motion, sweepers, independent=independent)
@@ -109,7 +111,7 @@ def _step(
         removed = met if motion.start[2] == motion.end[2] else meets(material, motion, cutter, anywhere=False)
         faults += cutting_faults(context, motion, cutter, met, removed)
         if takes_up(screws):
-            faults += backlash_faults(context, scene.borders, screws, motion, removed)
+            faults += backlash_faults(context, scene.borders, screws, motion, cutter, removed)
     return remove(material, motion, cutter), faults
 
 
