@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -32,8 +32,7 @@ _NEAR = 2.0
 _NEAR_SHARE = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """A straight stretch of an outline: where it faces, radians, and its distance from the centre, mm."""
 
     normal: float

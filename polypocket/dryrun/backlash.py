@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -48,8 +48,7 @@ _ALONG_AXIS = 1e-6
 _CORNER = 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class Play:
+class Play(NamedTuple):
     """The gap of one screw.
 
     Attributes:
@@ -105,8 +104,7 @@ def takes_up(screws: Screws) -> bool:
     return any(play.backlash > SMALL_BACKLASH for play in screws)
 
 
-@dataclass(frozen=True, slots=True)
-class Border:
+class Border(NamedTuple):
     """A flat that is to be cut, from ``low`` to ``high`` mm, and the strip that tells who touches it."""
 
     flat: Flat
@@ -115,8 +113,7 @@ class Border:
     strip: Polygon
 
 
-@dataclass(frozen=True, slots=True)
-class Borders:
+class Borders(NamedTuple):
     """The borders of all flats that are cut, and a tree of their strips."""
 
     each: tuple[Border, ...]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.backlash import (
     Borders,
@@ -29,8 +29,7 @@ from polypocket.dryrun.tolerances import CONTACT
 __all__ = ["Scene", "scene_of", "simulate"]
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(NamedTuple):
     """What does not change while a program runs.
 
     Attributes:
