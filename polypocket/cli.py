@@ -63,6 +63,7 @@ def main() -> None:
             stream, io.TextIOWrapper
         ):  # whatever it cannot show, such as a degree sign, is spelled out
             stream.reconfigure(errors="backslashreplace")
+    os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"  # no other package has a say in how files are read
     _search_cycles_seldom()
     try:
         try:
