@@ -156,7 +156,8 @@ def backlash_faults(
             if border.low <= piece.low < border.high:
                 touching.setdefault(index, []).append(piece.region)
     for index in sorted(touching):
-        region = shapely.geometrycollections(touching[index])
+        regions = {id(region): region for region in touching[index]}  # slabs that are cut alike hold the same
+        region = shapely.geometrycollections(list(regions.values()))
         yield from _judge(context, screws, motion, borders.each[index].flat, region)
 
 
