@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -32,8 +32,7 @@ _NEAR = 2.0
 _NEAR_SHARE = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """A straight stretch of an outline: where it faces, radians, and its distance from the centre, mm."""
 
     normal: float
@@ -53,14 +52,9 @@ def measure(
     sections: list[tuple[AsCut, ...]] = []
     for number in range(1, len(job.sections) + 1):
         level = next((level for level in levels if level.section == number), None)
-        slabs = [slab for slab in material.slabs if level and level.low <= slab.low < level.high]
-        sections.append(
-            tuple(
-                _section(level, common(whole(slab.standing), nominal), turn)
-                for slab in reversed(slabs)
-                if level
-            )
-        )
+        standing = [slab.standing for slab in material.slabs if level and level.low <= slab.low < level.high]
+        found = {each: _section(level, common(whole(each), nominal), turn) for each in set(standing) if level}
+        sections.append(tuple(found[each] for each in reversed(standing)))
     return tuple(sections)
 
 
@@ -101,10 +95,14 @@ def face_of(flat: Flat, standing: BaseGeometry, sides: int) -> Face | None:
     longest = int(np.argmax(np.where(near, lengths, 0.0)))
     normal = np.array((across[longest, 1], -across[longest, 0])) / lengths[longest]
     face = Face(math.atan2(normal[1], normal[0]), float(normal @ begin[longest]))
+    fitted: NDArray[np.bool_] | None = None
     for _ in range(_ROUNDS):
         along = near & _beside(face, begin) & _beside(face, end)
         if not along.any():
             return None
+        if fitted is not None and (along == fitted).all():  # the same edges have the same line
+            return face
+        fitted = along
         face = _fit(begin[along], end[along], lengths[along], flat.direction)
     return face
 

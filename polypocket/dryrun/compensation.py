@@ -20,9 +20,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby, pairwise
 from types import MappingProxyType
+from typing import NamedTuple
 
 from polypocket.dryrun.compensation_faults import CompensationFaults
 from polypocket.dryrun.findings import Fault
@@ -51,8 +52,7 @@ _UNKNOWN: Point = (math.nan, math.nan)
 _ARC_FROM = SHORTEST / 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class CentrePath:
+class CentrePath(NamedTuple):
     """Where the cutter's centre goes.
 
     Attributes:

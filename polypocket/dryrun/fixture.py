@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import shapely
 from shapely.affinity import rotate
@@ -14,6 +15,7 @@ from polypocket.dryrun.findings import Fault
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import common
 from polypocket.dryrun.sweeps import Sweeper, share_below
+from polypocket.dryrun.tiles import Bounds, apart
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -27,13 +29,19 @@ __all__ = ["Obstacle", "fixture_faults", "obstacles_of", "vise_body"]
 _FAR = 1e4
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Obstacle:
     """A prism that nothing may enter, from ``high`` (mm from the stock's top) downwards."""
 
     name: str
     high: float
     area: BaseGeometry
+
+    @cached_property
+    def bounds(self) -> Bounds:
+        """Of the area, mm."""
+        bounds: Bounds = self.area.bounds
+        return bounds
 
 
 def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle, ...]:
@@ -112,6 +120,8 @@ def _entered(
         share = share_below(motion, obstacle.high - base - HEIGHT)
         if share is None:
             break  # the others are no higher
+        if apart(obstacle.bounds, swept.bounds):
+            continue
         if swept.gap(obstacle.area) > -CONTACT / 2.0 or not obstacle.area.intersects(swept(share)):
             continue
         if common(obstacle.area, swept(share)).buffer(-CONTACT / 2.0).is_empty:

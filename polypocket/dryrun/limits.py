@@ -81,7 +81,7 @@ def _speeds(track: Track, mill: Mill) -> Iterator[Fault]:
     before = np.concatenate(((0.0,), track.rpm))[:-1]
     rows = np.flatnonzero(~np.isnan(track.rpm) & (track.rpm != before) & (track.rpm != 0.0))
     speeds = np.abs(track.rpm[rows])
-    for rpm in np.unique(speeds).tolist():
+    for rpm in sorted(set(speeds.tolist())):
         if spindle.speeds is not None:
             if any(abs(rpm - speed) <= speed * SPEED_RATIO for speed in spindle.speeds):
                 continue

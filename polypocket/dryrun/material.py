@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from shapely.geometry.base import BaseGeometry
 
@@ -21,8 +21,7 @@ from polypocket.shape.swept import outline_area
 __all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start"]
 
 
-@dataclass(frozen=True, slots=True)
-class Slab:
+class Slab(NamedTuple):
     """What stands between two heights, the same all the way up.
 
     Attributes:
@@ -35,8 +34,7 @@ class Slab:
     standing: Standing
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """What a motion meets in one slab.
 
     Attributes:
@@ -49,8 +47,7 @@ class Piece:
     region: BaseGeometry
 
 
-@dataclass(frozen=True, slots=True)
-class Material:
+class Material(NamedTuple):
     """The stock as it stands, from the top down."""
 
     slabs: tuple[Slab, ...]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.model.job import BlockJob, flats_left
 from polypocket.shape.outline import Outline
@@ -11,8 +11,7 @@ from polypocket.shape.outline import Outline
 __all__ = ["Flat", "Level", "beyond", "levels_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(NamedTuple):
     """One flat of a section.
 
     Attributes:
@@ -30,8 +29,7 @@ class Flat:
     is_cut: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(NamedTuple):
     """What the finished part is between two heights.
 
     Attributes:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from functools import cached_property
 from types import MappingProxyType
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,8 +49,7 @@ _MOVES_PER_MINUTE = 93
 _COSINES, _SINES = np.array([1.0, 0.0, -1.0, 0.0]), np.array([0.0, 1.0, 0.0, -1.0])
 
 
-@dataclass(frozen=True, slots=True)
-class Arcs:
+class Arcs(NamedTuple):
     """The arcs and helices whose ends are known in their planes, in columns.
 
     Attributes:

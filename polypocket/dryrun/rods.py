@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.sweeps import share_below
@@ -26,8 +26,7 @@ __all__ = ["Block", "Rod", "entry", "rods_of"]
 _EVERYWHERE: Box = (-math.inf, -math.inf, math.inf, math.inf)
 
 
-@dataclass(frozen=True, slots=True)
-class Rod:
+class Rod(NamedTuple):
     """A cylinder without an upper end, on the spindle's axis.
 
     Attributes:
@@ -41,8 +40,7 @@ class Rod:
     base: float
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """A block with sides along the axes, measured from the work zero, mm: its plan, and the height of its top."""
 
     plan: Box

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.backlash import (
     Borders,
@@ -30,8 +30,7 @@ from polypocket.model.cutter import Cutter
 __all__ = ["Scene", "scene_of", "simulate"]
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(NamedTuple):
     """What does not change while a program runs.
 
     Attributes:
@@ -93,6 +92,8 @@ def _step(
     scene: Scene, motion: Motion, material: Material, screws: Screws, sweepers: Sweepers
 ) -> tuple[Material, list[Fault]]:
     context = scene.context
+    if motion.lowest >= scene.highest:  # then the tip is above all that stands, and what is above the tip too
+        return material, []
     independent = context.mill.rapid_path == "independent"
     tool = context.job.cutter(motion.tool)
     cutter = sweepers(motion, tool.radius, independent=independent)
@@ -111,7 +112,7 @@ def _step(
         removed = met if motion.start[2] == motion.end[2] else meets(material, motion, cutter, anywhere=False)
         faults += cutting_faults(context, motion, cutter, met, removed)
         if takes_up(screws):
-            faults += backlash_faults(context, scene.borders, screws, motion, removed)
+            faults += backlash_faults(context, scene.borders, screws, motion, cutter, removed)
     return remove(material, motion, cutter), faults
 
 

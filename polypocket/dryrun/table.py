@@ -20,7 +20,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.fixture import vise_body
@@ -37,8 +37,7 @@ from polypocket.units import shown
 __all__ = ["column_faults", "table_faults"]
 
 
-@dataclass(frozen=True, slots=True)
-class _Thing:
+class _Thing(NamedTuple):
     """Something on the table, or the table.
 
     Attributes:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,8 +36,7 @@ class AxisTravel:
     limit_high: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Extreme:
+class Extreme(NamedTuple):
     """The lowest and highest that an axis gets, mm from the work zero, and in which lines."""
 
     low: float
