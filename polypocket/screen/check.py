@@ -16,6 +16,7 @@ from polypocket.prove.words import clamping_in_words, section_in_words, stock_in
 from polypocket.screen.columns import columns, duration
 from polypocket.screen.layout import layout_lines
 from polypocket.screen.passes import passes_lines
+from polypocket.screen.place import placed_document, placed_lines
 from polypocket.screen.verdict import findings_lines, verdict_lines
 from polypocket.units import Units
 
@@ -47,6 +48,7 @@ def proof_lines(proof: Proof | None, machine: str | None, units: Units) -> Itera
         return
     yield f"Passes on {machine}"
     yield from passes_lines(tally_of(proof.programs), units)
+    yield from placed_lines(proof.placed)
     yield ""
     yield from verdict_lines(proof.verdict, units)
 
@@ -60,6 +62,7 @@ def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator
     if len(paths) > 1:
         yield at_the_mill
     yield from passes_lines(tally_of(proof.programs), units)
+    yield from placed_lines(proof.placed)
     yield from findings_lines(proof.verdict)
     if len(paths) > 1:
         yield "Run the parts in their order, on the same stock, without moving it."
@@ -73,5 +76,6 @@ def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof 
         "ok": proof is None or proof.verdict.ok,
         "layout": [asdict(section) for section in layout],
         "passes": [asdict(tally) for tally in tally_of(proof.programs)] if proof else None,
+        "place": placed_document(proof.placed) if proof else None,
         "dryrun": as_json(proof.verdict) if proof else None,
     }
