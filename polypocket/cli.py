@@ -170,7 +170,7 @@ def check(
         print_json(check_document(loaded, layout, proof))
     else:
         print_lines(job_lines(loaded, layout))
-        print_lines(proof_lines(proof, machine, loaded.units))
+        print_lines(proof_lines(proof, machine, loaded))
     if proof is not None and not proof.verdict.ok:
         sys.exit(FOUND)
 

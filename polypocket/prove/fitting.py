@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from polypocket.dryrun import DryRun
+from polypocket.model.grip import swivel_base_needed
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.plan.place import Place, best_place
+from polypocket.plan.place import Place, best_place, place_at
 from polypocket.post import Post
 from polypocket.progress import Progress, silent
 from polypocket.prove.line import prove
@@ -30,6 +31,7 @@ class Fitting(NamedTuple):
         set_zero: the work zero that the mill file sets, if it does.
         fits_set: the settings with which the program fits at that zero, radians.
         remedies: where nothing fits.
+        swivel_base: what to say where the vise would do as well without it, or ``None``.
     """
 
     job: BlockJob
@@ -40,6 +42,7 @@ class Fitting(NamedTuple):
     set_zero: Triple | None
     fits_set: tuple[float, ...]
     remedies: Remedies
+    swivel_base: str | None
 
     @property
     def ok(self) -> bool:
@@ -59,7 +62,17 @@ def fitting_of(job: BlockJob, mill: Mill, post: Post, progress: Progress = silen
     best = best_place(places)
     if not best.fits:
         remedies = remedies_for(job, mill, post, places, progress)
-        return Fitting(job, mill, places, None, None, set_zero, fits_set, remedies)
+        return Fitting(job, mill, places, None, None, set_zero, fits_set, remedies, None)
     placed = placed_at(mill, best)
     verdict = prove(job, mill, post, "program", progress=progress, placed=placed).verdict
-    return Fitting(job, mill, places, placed, verdict, set_zero, fits_set, Remedies((), ()))
+    needless = swivel_base_needed(mill, _fits_at_0(job, mill, places))
+    return Fitting(job, mill, places, placed, verdict, set_zero, fits_set, Remedies((), ()), needless)
+
+
+def _fits_at_0(job: BlockJob, mill: Mill, places: tuple[Place, ...]) -> bool:
+    """Whether the job fits with the vise as it would stand without a swivel base."""
+    straight = next((place for place in places if place.swivel == 0.0), None)
+    if straight is None and job.clamping.grip == "vise":
+        unset = {word: zero for word, zero in mill.work_offsets.items() if word != mill.work_offset}
+        straight = place_at(job, mill.model_copy(update={"work_offsets": unset}), 0.0)
+    return job.clamping.grip == "vise" and straight is not None and straight.fits

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from typing import Any
 
 from polypocket.dryrun import as_json
+from polypocket.model.grip import grip_of
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
-from polypocket.model.standing import parallels
 from polypocket.plan.place import Place
 from polypocket.plan.region import Misfit
 from polypocket.plan.room import Step
@@ -21,7 +23,35 @@ from polypocket.screen.columns import columns, duration
 from polypocket.screen.lengths import Lengths
 from polypocket.screen.verdict import findings_lines
 
-__all__ = ["place_document", "place_lines", "placed_document", "placed_lines"]
+__all__ = ["grip_document", "grip_lines", "place_document", "place_lines", "placed_document", "placed_lines"]
+
+
+def grip_lines(job: BlockJob, mill: Mill) -> Iterator[str]:
+    """Yield how the vise holds the stock; nothing on a plate."""
+    grip = grip_of(job, mill)
+    if grip is None:
+        return
+    lengths = Lengths(job.units)
+
+    def length(mm: float) -> str:
+        return f"{lengths.text(mm)} {lengths.unit}"
+
+    yield (
+        f"Grip: {length(grip.across)} between jaws that open to {length(grip.opening)}; {length(grip.held)} held in "
+        f"jaws {length(grip.jaw_height)} high, on parallels of {length(grip.parallels)}"
+    )
+    ends = f"{length(grip.overhang)} beyond each end" if grip.overhang > 0.0 else "nothing beyond their ends"
+    yield (
+        f"      {length(grip.above)} above the jaws, {ends}; the deepest floor is {length(grip.floor)} above them and "
+        f"{length(grip.under)} above the stock's underside"
+    )
+    yield from (f"      caution: {caution}" for caution in grip.cautions)
+
+
+def grip_document(job: BlockJob, mill: Mill) -> dict[str, Any] | None:
+    """Return the same as ``json.dumps`` takes it; mm."""
+    grip = grip_of(job, mill)
+    return None if grip is None else grip._asdict()
 
 
 def placed_lines(placed: Placed) -> Iterator[str]:
@@ -92,9 +122,9 @@ def _best(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
         spare = lengths.text(placed.place.margin, fewer=2)
         yield f"Best: {at}, work zero at {where} {lengths.unit} of the machine, {spare} {lengths.unit} to spare"
     yield from _how_to_set(indicator_for(placed.swivel, fitting.job.clamping.jaws_along, mill), lengths)
-    if fitting.job.clamping.grip == "vise" and mill.vise is not None:
-        packed = parallels(fitting.job, mill)
-        yield f"Parallels under the stock: {lengths.text(packed)} {lengths.unit}"
+    yield from grip_lines(fitting.job, mill)
+    if (needless := fitting.swivel_base) is not None:
+        yield needless
     if fitting.set_zero is not None:
         where = ", ".join(
             f"{axis} {lengths.text(value)}" for axis, value in zip("XYZ", fitting.set_zero, strict=True)
@@ -212,6 +242,8 @@ def place_document(fitting: Fitting) -> dict[str, Any]:
             {"kind": each.change.kind, "text": each.change.text, "why": each.why}
             for each in fitting.remedies.tried
         ],
+        "grip": grip_document(fitting.job, fitting.mill),
+        "swivel_base_needless": fitting.swivel_base is not None,
         "dryrun": as_json(fitting.verdict) if fitting.verdict is not None else None,
     }
 
