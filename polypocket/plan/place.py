@@ -8,8 +8,8 @@ from typing import NamedTuple
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan.block import program_of, strokes_of
+from polypocket.plan.extent import Extent, extent_of, steps_of
 from polypocket.plan.region import Misfit, Region, bounds_of, misfits_of, region_of
-from polypocket.plan.room import Room, room_of, steps_of
 from polypocket.plan.strokes import Stroke
 from polypocket.units import MM_PER_INCH
 
@@ -40,7 +40,7 @@ class Place(NamedTuple):
 
     swivel: float
     strokes: tuple[Stroke, ...]
-    room: Room
+    room: Extent
     region: Region
     box: Region
     misfits: tuple[Misfit, ...]
@@ -64,7 +64,7 @@ def place_at(job: BlockJob, mill: Mill, swivel: float) -> Place:
     """Return what one setting has to offer; where the mill file sets a zero, the plan is the one for its height."""
     strokes = strokes_of(job, mill, swivel)
     program = program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel)
-    room = room_of(program)
+    room = extent_of(program)
     region = region_of(room, list(steps_of(program)) if mill.keep_out else [], job, mill, swivel)
     box = bounds_of(room, job, mill, swivel)
     misfits = misfits_of(room, region, job, mill, swivel)

@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.standing import vise_body, zero_height
-from polypocket.plan.room import Room, Step
+from polypocket.plan.extent import Extent, Step
 from polypocket.program.moves import Arc, Rapid
 from polypocket.shape.reach import Box
 
@@ -88,7 +88,7 @@ def work_back(job: BlockJob, mill: Mill, swivel: float) -> float:
     return max(each.turned(swivel).extents()[3] for each in outlines if each is not None)
 
 
-def bounds_of(room: Room, job: BlockJob, mill: Mill, swivel: float) -> Region:
+def bounds_of(room: Extent, job: BlockJob, mill: Mill, swivel: float) -> Region:
     """Return the box in which each axis has room; the table, where the mill file has it, fixes Z."""
     axes = (mill.axes.x, mill.axes.y, mill.axes.z)
     low = [axis.low - least.at for axis, least in zip(axes, room.low, strict=True)]
@@ -101,7 +101,7 @@ def bounds_of(room: Room, job: BlockJob, mill: Mill, swivel: float) -> Region:
     return Region((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
-def region_of(room: Room, steps: Sequence[Step], job: BlockJob, mill: Mill, swivel: float) -> Region:
+def region_of(room: Extent, steps: Sequence[Step], job: BlockJob, mill: Mill, swivel: float) -> Region:
     """Return the region; where something stands on the table, for the upper half of the zero's heights.
 
     Where that leaves nothing, for the highest alone.
@@ -140,7 +140,7 @@ def _beside_keep_outs(
     return area
 
 
-def misfits_of(room: Room, region: Region, job: BlockJob, mill: Mill, swivel: float) -> tuple[Misfit, ...]:
+def misfits_of(room: Extent, region: Region, job: BlockJob, mill: Mill, swivel: float) -> tuple[Misfit, ...]:
     """Return why there is no place for the zero; nothing where there is one."""
     if not region.is_empty:
         return ()
@@ -166,7 +166,7 @@ def misfits_of(room: Room, region: Region, job: BlockJob, mill: Mill, swivel: fl
     return tuple(found)
 
 
-def _meets_column(room: Room, job: BlockJob, mill: Mill, swivel: float) -> float:
+def _meets_column(room: Extent, job: BlockJob, mill: Mill, swivel: float) -> float:
     """Return how far the work goes into the column where the spindle gets furthest to the front, mm."""
     if mill.column is None:
         return 0.0

@@ -11,9 +11,9 @@ from polypocket.model.grip import grip_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
+from polypocket.plan.extent import Step
 from polypocket.plan.place import Place
 from polypocket.plan.region import Misfit
-from polypocket.plan.room import Step
 from polypocket.prove.fitting import Fitting
 from polypocket.prove.header import zero_in_words
 from polypocket.prove.indicator import Indicator, indicator_for

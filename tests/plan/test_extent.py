@@ -12,7 +12,7 @@ from polypocket.dryrun.compensation import centre_paths
 from polypocket.dryrun.travel import extremes_of
 from polypocket.model.files import load_job, load_mill
 from polypocket.plan import plan_block
-from polypocket.plan.room import room_of, steps_of
+from polypocket.plan.extent import extent_of, steps_of
 from polypocket.post import post_named
 from polypocket.program import Arc, Feed, Link, Pass, Point, Program, Rapid, Setup
 from polypocket.reader import read
@@ -27,11 +27,11 @@ def program(*items: Link | Pass) -> Program:
 def test_arcs_by_their_true_extents_worked_by_hand() -> None:
     """A quarter from (3, 4) about the origin to (−4, 3) goes over the top at (0, 5), and no further left than −4."""
     arc = Arc(Point(-4.0, 3.0, -1.0), (0.0, 0.0), clockwise=False, turns=0, rate=100.0)
-    room = room_of(program(Link((Rapid(Point(3.0, 4.0, 2.0)), arc))))
+    room = extent_of(program(Link((Rapid(Point(3.0, 4.0, 2.0)), arc))))
     assert [each.at for each in room.low] == pytest.approx([-4.0, 3.0, -1.0])
     assert [each.at for each in room.high] == pytest.approx([3.0, 5.0, 2.0])
     other = Arc(Point(-4.0, 3.0, -1.0), (0.0, 0.0), clockwise=True, turns=0, rate=100.0)
-    room = room_of(program(Link((Rapid(Point(3.0, 4.0, 2.0)), other))))
+    room = extent_of(program(Link((Rapid(Point(3.0, 4.0, 2.0)), other))))
     assert [each.at for each in room.low] == pytest.approx([-5.0, -5.0, -1.0])
     assert [each.at for each in room.high] == pytest.approx([5.0, 4.0, 2.0])
     assert room.need(0) == pytest.approx(10.0)
@@ -41,7 +41,7 @@ def test_arcs_by_their_true_extents_worked_by_hand() -> None:
 def test_against_points_along_the_way_and_against_the_text(machine: str) -> None:
     job, mill = load_job(ROOT / "fixtures" / "jobs" / "gate_key.toml"), load_mill(machine)
     made = plan_block(job, mill)
-    room = room_of(made)
+    room = extent_of(made)
     points = [step.to for step in steps_of(made)]
     for step in steps_of(made):
         if isinstance(step.move, Arc):
@@ -73,7 +73,7 @@ def test_whose_move_it_is() -> None:
         7, "section 2", 3, 4, 0.0, 1, "rough", "left", None, (at(1.0),), (at(2.0),), (at(9.0),)
     )  # fmt: skip
     made = program(Link((Rapid(Point(-5.0, 0.0, 5.0)),)), one, Link((Rapid(Point(z=25.0)),)))
-    room = room_of(made)
+    room = extent_of(made)
     assert (room.low[0].step.number, room.low[0].step.part) == (7, "way")
     assert (room.high[0].step.feature, room.high[0].step.flat, room.high[0].step.part) == (
         "section 2", 3, "lead-out",

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from polypocket.program.hole import hole_strokes
-from polypocket.program.items import Item, Link, Pass
+from polypocket.program.items import Ask, Item, Link, Pass
 from polypocket.program.moves import Arc, Drill, Feed, Move, Point, Rapid
 from polypocket.program.program import Program
 
-__all__ = ["AXES", "Extreme", "Room", "Step", "room_of", "steps_of"]
+__all__ = ["AXES", "Extent", "Extreme", "Step", "extent_of", "steps_of"]
 
 AXES = ("x", "y", "z")
 
@@ -47,7 +47,7 @@ class Extreme(NamedTuple):
     step: Step
 
 
-class Room(NamedTuple):
+class Extent(NamedTuple):
     """The lowest and the highest that each of X, Y and Z gets."""
 
     low: tuple[Extreme, Extreme, Extreme]
@@ -58,7 +58,7 @@ class Room(NamedTuple):
         return self.high[axis].at - self.low[axis].at
 
 
-def room_of(program: Program) -> Room:
+def extent_of(program: Program) -> Extent:
     """Return the room that a program needs, arcs by their true extents."""
     low: list[Extreme | None] = [None, None, None]
     high: list[Extreme | None] = [None, None, None]
@@ -75,7 +75,7 @@ def room_of(program: Program) -> Room:
     lows, highs = [each for each in low if each], [each for each in high if each]
     if len(lows) < 3 or len(highs) < 3:
         raise ValueError("a program that does not move all axes needs no room")
-    return Room((lows[0], lows[1], lows[2]), (highs[0], highs[1], highs[2]))
+    return Extent((lows[0], lows[1], lows[2]), (highs[0], highs[1], highs[2]))
 
 
 def steps_of(program: Program) -> Iterator[Step]:
@@ -83,7 +83,7 @@ def steps_of(program: Program) -> Iterator[Step]:
     here: Triple = (math.nan, math.nan, math.nan)
     for setup in program.setups:
         for item, owner in zip(setup.items, _owners(setup.items), strict=True):
-            if not isinstance(item, Link | Pass):
+            if not isinstance(item, Link | Pass | Ask):
                 continue
             for part, move in _moves(item):
                 for stroke in hole_strokes(move) if isinstance(move, Drill) else (move,):
@@ -107,12 +107,15 @@ def _owners(items: Sequence[Item]) -> list[Pass | None]:
 
 
 def _moves(item: Item) -> Iterator[tuple[str, Move]]:
+    """Yield the moves of an item; a height that a person sets is one too."""
     match item:
         case Link(moves):
             yield from (("way", move) for move in moves)
         case Pass():
             for part, moves in (("lead-in", item.lead_in), ("cut", item.cut), ("lead-out", item.lead_out)):
                 yield from ((part, move) for move in moves)
+        case Ask("height", float(height)):
+            yield "way", Rapid(Point(z=height))
 
 
 def _merged(here: Triple, to: Point) -> Triple:
