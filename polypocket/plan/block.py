@@ -12,7 +12,7 @@ from polypocket.plan.clearing import Area, Clearing, clearing_of
 from polypocket.plan.items import items_of
 from polypocket.plan.method import Method
 from polypocket.plan.order import quickest_order
-from polypocket.plan.stage import Stage, plan_stage
+from polypocket.plan.stage import Stage, plan_stage, stages_between
 from polypocket.plan.strokes import Stroke
 from polypocket.program.items import Ask, Item, Link, Spindle, UseCutter
 from polypocket.program.moves import Feed, Point, Rapid
@@ -20,7 +20,7 @@ from polypocket.program.program import Program
 from polypocket.program.setup import Setup
 from polypocket.shape.outline import Outline
 
-__all__ = ["plan_block", "program_of", "strokes_of"]
+__all__ = ["plan_block", "program_of", "stages_of", "strokes_of"]
 
 
 def plan_block(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Program:
@@ -35,7 +35,12 @@ def plan_block(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Program:
 
 def strokes_of(job: BlockJob, mill: Mill, swivel: float = 0.0) -> tuple[Stroke, ...]:
     """Return the strokes that cut a block, in order; pass number 1 is the first."""
-    return tuple(stroke for stage in _stages(job, Method.of(job, mill), swivel) for stroke in stage.strokes)
+    return tuple(stroke for stage in stages_of(job, mill, swivel) for stroke in stage.strokes)
+
+
+def stages_of(job: BlockJob, mill: Mill, swivel: float = 0.0) -> list[Stage]:
+    """Return the same section by section, with what their orders are worth."""
+    return _stages(job, Method.of(job, mill), swivel)
 
 
 def program_of(
@@ -90,7 +95,11 @@ def _stages(job: BlockJob, method: Method, swivel: float) -> list[Stage]:
         feature = f"section {numbers[section]}"
         return plan_stage(feature, clearing(section, below), top, sections[section].depth, method)
 
-    return quickest_order([section.depth for section in sections], stage, seconds=lambda stage: stage.seconds)
+    def between(before: Stage | None, after: Stage | None) -> float:
+        return stages_between(before, after, method)
+
+    depths = [section.depth for section in sections]
+    return quickest_order(depths, stage, lambda stage: stage.seconds, between)
 
 
 def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:

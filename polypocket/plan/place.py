@@ -7,9 +7,10 @@ from typing import NamedTuple
 
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.plan.block import program_of, strokes_of
+from polypocket.plan.block import program_of, stages_of
 from polypocket.plan.extent import Extent, extent_of, steps_of
 from polypocket.plan.region import Misfit, Region, bounds_of, misfits_of, region_of
+from polypocket.plan.stage import Stage
 from polypocket.plan.strokes import Stroke
 from polypocket.units import MM_PER_INCH
 
@@ -28,7 +29,7 @@ class Place(NamedTuple):
 
     Attributes:
         swivel: radians anticlockwise seen from above.
-        strokes: the plan at this setting.
+        stages: the plan at this setting, section by section.
         room: that it needs.
         region: where the zero may be; meaningless on a mill that is not homed.
         box: as the travel alone would have it.
@@ -39,13 +40,18 @@ class Place(NamedTuple):
     """
 
     swivel: float
-    strokes: tuple[Stroke, ...]
+    stages: tuple[Stage, ...]
     room: Extent
     region: Region
     box: Region
     misfits: tuple[Misfit, ...]
     zero: Triple | None
     margin: float
+
+    @property
+    def strokes(self) -> tuple[Stroke, ...]:
+        """The plan stroke by stroke."""
+        return tuple(stroke for stage in self.stages for stroke in stage.strokes)
 
     @property
     def fits(self) -> bool:
@@ -62,7 +68,8 @@ def places_of(job: BlockJob, mill: Mill) -> Iterator[Place]:
 
 def place_at(job: BlockJob, mill: Mill, swivel: float) -> Place:
     """Return what one setting has to offer; where the mill file sets a zero, the plan is the one for its height."""
-    strokes = strokes_of(job, mill, swivel)
+    stages = tuple(stages_of(job, mill, swivel))
+    strokes = tuple(stroke for stage in stages for stroke in stage.strokes)
     program = program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel)
     room = extent_of(program)
     region = region_of(room, list(steps_of(program)) if mill.keep_out else [], job, mill, swivel)
@@ -71,12 +78,12 @@ def place_at(job: BlockJob, mill: Mill, swivel: float) -> Place:
     if not mill.homed:
         misfits = tuple(each for each in misfits if each.what in ("travel", "column"))
     if misfits:
-        return Place(swivel, strokes, room, region, box, misfits, None, -max(each.over for each in misfits))
+        return Place(swivel, stages, room, region, box, misfits, None, -max(each.over for each in misfits))
     if not mill.homed:
         spare = (axis.high - axis.low - room.need(i) for i, axis in enumerate((mill.axes.x, mill.axes.y)))
-        return Place(swivel, strokes, room, region, box, (), None, min(spare) / 2.0)
+        return Place(swivel, stages, room, region, box, (), None, min(spare) / 2.0)
     zero, margin = _best(region, mill)
-    return Place(swivel, strokes, room, region, box, (), zero, margin)
+    return Place(swivel, stages, room, region, box, (), zero, margin)
 
 
 def best_place(places: Iterator[Place] | tuple[Place, ...]) -> Place:

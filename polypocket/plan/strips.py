@@ -22,6 +22,7 @@ __all__ = [
     "corner_by_corner",
     "flat_by_flat",
     "nearest_first",
+    "next_line",
     "strips",
 ]
 
@@ -63,6 +64,15 @@ class Situation(NamedTuple):
 Order = Callable[[Situation], int]
 
 
+def next_line(reach: float, target: Line, stepover: float) -> Line | None:
+    """Return the line to which a flat's next strip goes, where material reaches ``reach`` mm out; ``None`` for none."""
+    depth = reach - target.distance
+    if depth <= NOTHING_LEFT:
+        return None
+    strips_after = math.ceil((depth - _SAME) / stepover) - 1
+    return Line(target.direction, target.distance + strips_after * stepover)
+
+
 def strips(
     outline: Outline,
     flats: Flats,
@@ -88,10 +98,8 @@ def strips(
     while True:
         pending: dict[int, Line] = {}
         for flat, target in flats.items():
-            depth = reach[flat][0] - target.distance
-            if depth > NOTHING_LEFT:
-                strips_after = math.ceil((depth - _SAME) / stepover) - 1
-                pending[flat] = Line(target.direction, target.distance + strips_after * stepover)
+            if (line := next_line(reach[flat][0], target, stepover)) is not None:
+                pending[flat] = line
         if not pending:
             return tuple(cuts)
         flat = order(Situation(cuts, pending, standing, flats))

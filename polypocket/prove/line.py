@@ -20,6 +20,7 @@ from polypocket.prove.parts import parts_of
 from polypocket.reader import read
 
 if TYPE_CHECKING:
+    from polypocket.plan.stage import Stage
     from polypocket.prove.placing import Placed
 
 __all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit"]
@@ -50,12 +51,14 @@ class Proof(NamedTuple):
         parts: what is to be run, in order.
         verdict: of the dry run of all their texts; travel, times and lengths are those of ``parts``.
         placed: the setting and the work zero that it holds for.
+        stages: the plan section by section, in the order in which they are cut.
     """
 
     before: tuple[Written, ...]
     parts: tuple[Written, ...]
     verdict: DryRun
     placed: Placed
+    stages: tuple[Stage, ...]
 
     @property
     def programs(self) -> tuple[Program, ...]:
@@ -98,12 +101,13 @@ def prove(
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
         InputError: there is no such pass.
     """
-    from polypocket.plan import program_of, strokes_of  # late: a program that is there already needs no plan
+    from polypocket.plan import program_of, stages_of  # late: a program that is there already needs no plan
     from polypocket.prove.placing import placed_on
 
     placed = placed or placed_on(job, mill, progress)
     mill, swivel = placed.mill, placed.swivel
-    strokes = strokes_of(job, mill, swivel) if placed.place is None else placed.place.strokes
+    stages = tuple(stages_of(job, mill, swivel)) if placed.place is None else placed.place.stages
+    strokes = [stroke for stage in stages for stroke in stage.strokes]
     if not 1 <= from_pass <= max(1, len(strokes)):
         raise InputError(f"there is no pass {from_pass}; the program has passes 1 to {len(strokes)}")
 
@@ -124,7 +128,7 @@ def prove(
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
     verdict = dry_run_of_text(texts, mill, job, post, len(before), progress)
-    return Proof(tuple(before), tuple(parts), verdict, placed)
+    return Proof(tuple(before), tuple(parts), verdict, placed, stages)
 
 
 def part_name(name: str, part: int, parts: int) -> str:

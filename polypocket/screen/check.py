@@ -15,6 +15,7 @@ from polypocket.prove import Proof
 from polypocket.prove.words import clamping_in_words, section_in_words, stock_in_words
 from polypocket.screen.columns import columns, duration
 from polypocket.screen.layout import layout_lines
+from polypocket.screen.order import order_document, order_lines
 from polypocket.screen.passes import passes_lines
 from polypocket.screen.place import grip_document, grip_lines, placed_document, placed_lines
 from polypocket.screen.verdict import findings_lines, verdict_lines
@@ -48,6 +49,7 @@ def proof_lines(proof: Proof | None, machine: str | None, job: BlockJob) -> Iter
         return
     yield f"Passes on {machine}"
     yield from passes_lines(tally_of(proof.programs), job.units)
+    yield from order_lines(proof.stages)
     yield from placed_lines(proof.placed)
     yield ""
     yield from grip_lines(job, proof.placed.mill)
@@ -77,6 +79,7 @@ def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof 
         "ok": proof is None or proof.verdict.ok,
         "layout": [asdict(section) for section in layout],
         "passes": [asdict(tally) for tally in tally_of(proof.programs)] if proof else None,
+        "order": order_document(proof.stages) if proof else None,
         "place": placed_document(proof.placed) if proof else None,
         "grip": grip_document(job, proof.placed.mill) if proof else None,
         "dryrun": as_json(proof.verdict) if proof else None,
