@@ -19,6 +19,7 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.standing import vise_body
 from polypocket.shape.swept import outline_area
+from polypocket.units import shown
 
 __all__ = ["Obstacle", "fixture_faults", "obstacles_of"]
 
@@ -29,11 +30,15 @@ _FAR = 1e4
 
 @dataclass(frozen=True, slots=True)
 class Obstacle:
-    """A prism that nothing may enter, from ``high`` (mm from the stock's top) downwards."""
+    """A prism that nothing may enter, from ``high`` (mm from the stock's top) downwards.
+
+    ``code`` is the finding's where it is not that of what holds the work.
+    """
 
     name: str
     high: float
     area: BaseGeometry
+    code: str | None = None
 
 
 def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle, ...]:
@@ -41,8 +46,8 @@ def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle
 
     Jaws stand against the stock's nominal faces, the nearest that they can be; without a vise in the mill
     file nobody knows how wide they are, and they are taken to be wider than any. The vise's body is as high as
-    their bed. Clamps on a plate may be anywhere on the smallest section's top. All of it stands turned by ``turn``
-    radians.
+    their bed. Keep-outs on the vise belong to it. Clamps on a plate may be anywhere on the smallest section's top. All
+    of it stands turned by ``turn`` radians.
     """
     nominal = outline_area(job.stock.outline())
     on_plate = job.clamping.grip == "plate"  # which nobody knows to end anywhere
@@ -68,6 +73,10 @@ def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle
         found = [bed, Obstacle("a clamp", job.clamping.clamp_height, outline_area(smallest.outline()))]
     else:
         found = [bed]
+    for each in mill.keep_out:
+        if each.on_vise:
+            area = shapely.box(each.x[0], each.y[0], each.x[1], each.y[1])
+            found.append(Obstacle(f"the keep-out {shown(each.name)}", each.z[1], area, "keep-out"))
     if turn:
         found = [replace(each, area=rotate(each.area, turn, (0, 0), use_radians=True)) for each in found]
     for obstacle in found:
@@ -105,7 +114,7 @@ def _entered(
         if common(obstacle.area, swept(share)).buffer(-CONTACT / 2.0).is_empty:
             continue
         yield context.fault(
-            "holder-contact" if base else "fixture-contact",
+            obstacle.code or ("holder-contact" if base else "fixture-contact"),
             motion.line,
             f"{body} goes into {obstacle.name}, whose top is at Z {context.text(obstacle.high)}, "
             f"with the tip at Z {context.text(motion.lowest)}",

@@ -72,11 +72,12 @@ def place_at(job: BlockJob, mill: Mill, swivel: float) -> Place:
     strokes = tuple(stroke for stage in stages for stroke in stage.strokes)
     program = program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel)
     room = extent_of(program)
-    region = region_of(room, list(steps_of(program)) if mill.keep_out else [], job, mill, swivel)
+    steps = list(steps_of(program)) if mill.keep_out else []
+    region = region_of(room, steps, job, mill, swivel)
     box = bounds_of(room, job, mill, swivel)
-    misfits = misfits_of(room, region, job, mill, swivel)
+    misfits = misfits_of(room, steps, region, job, mill, swivel)
     if not mill.homed:
-        misfits = tuple(each for each in misfits if each.what in ("travel", "column"))
+        misfits = tuple(each for each in misfits if each.what in ("travel", "column", "on vise"))
     if misfits:
         return Place(swivel, stages, room, region, box, misfits, None, -max(each.over for each in misfits))
     if not mill.homed:

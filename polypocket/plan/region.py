@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import NamedTuple
 
 from shapely.geometry.base import BaseGeometry
@@ -40,7 +40,7 @@ class Misfit(NamedTuple):
         axis: ``x``, ``y`` or ``z``.
         over: by how much, mm.
         low, high: the steps that get furthest each way; the same where only one end matters.
-        what: what it meets: ``travel``, ``column``, ``cutter change`` or ``keep-out``.
+        what: what it meets: ``travel``, ``table``, ``column``, ``cutter change``, ``keep-out`` or ``on vise``.
     """
 
     axis: str
@@ -109,7 +109,9 @@ def region_of(room: Extent, steps: Sequence[Step], job: BlockJob, mill: Mill, sw
     box = bounds_of(room, job, mill, swivel)
     if box.is_empty or _meets_column(room, job, mill, swivel) > 0.0:
         return box if box.is_empty else box._replace(low=(math.inf, math.inf, math.inf))
-    if not mill.keep_out:
+    if _meets_on_vise(steps, job, mill, swivel) is not None:
+        return box._replace(low=(math.inf, math.inf, math.inf))
+    if all(each.on_vise for each in mill.keep_out):
         return box
     middle = (box.low[2] + box.high[2]) / 2.0
     area = _beside_keep_outs(box, middle, steps, job, mill)
@@ -128,7 +130,7 @@ def _beside_keep_outs(
     from polypocket.shape.hindrance import hindrance
 
     area: BaseGeometry = shapely.box(*box.low[:2], *box.high[:2])
-    for keep_out in mill.keep_out:
+    for keep_out in (each for each in mill.keep_out if not each.on_vise):
         plan: Box = (keep_out.x[0], keep_out.y[0], keep_out.x[1], keep_out.y[1])
         for radius, base in _rods(job):
             lower = [step for step in steps if _lowest(step) + base + at_z < keep_out.z[1]]
@@ -140,7 +142,9 @@ def _beside_keep_outs(
     return area
 
 
-def misfits_of(room: Extent, region: Region, job: BlockJob, mill: Mill, swivel: float) -> tuple[Misfit, ...]:
+def misfits_of(
+    room: Extent, steps: Sequence[Step], region: Region, job: BlockJob, mill: Mill, swivel: float
+) -> tuple[Misfit, ...]:
     """Return why there is no place for the zero; nothing where there is one."""
     if not region.is_empty:
         return ()
@@ -161,9 +165,39 @@ def misfits_of(room: Extent, region: Region, job: BlockJob, mill: Mill, swivel: 
     elif box.low[1] > box.high[1] + _ROUNDING and not any(each.axis == "y" for each in found):
         step = room.low[1].step
         found.append(Misfit("y", box.low[1] - box.high[1], step, step, "cutter change"))
+    if not found and (met := _meets_on_vise(steps, job, mill, swivel)) is not None:
+        found.append(Misfit("x", 0.0, met, met, "on vise"))
     if not found:
         found.append(Misfit("x", 0.0, room.low[0].step, room.high[0].step, "keep-out"))
     return tuple(found)
+
+
+def _meets_on_vise(steps: Sequence[Step], job: BlockJob, mill: Mill, swivel: float) -> Step | None:
+    """Return the first step that enters a keep-out on the vise, wherever that stands."""
+    if not any(each.on_vise for each in mill.keep_out):
+        return None
+    import shapely
+    from shapely.affinity import rotate
+
+    things = [
+        (
+            rotate(shapely.box(each.x[0], each.y[0], each.x[1], each.y[1]), swivel, (0, 0), use_radians=True),
+            each,
+        )
+        for each in mill.keep_out
+        if each.on_vise
+    ]
+    independent = mill.rapid_path == "independent"
+    for step in steps:
+        for (area, each), (radius, base) in product(things, _rods(job)):
+            if _lowest(step) + base >= each.z[1]:
+                continue
+            if any(math.isnan(at) for at in step.start[:2]):
+                return step
+            for way in _ways(step, independent=independent):
+                if area.distance(shapely.multipoints(way).convex_hull) < radius:
+                    return step
+    return None
 
 
 def _meets_column(room: Extent, job: BlockJob, mill: Mill, swivel: float) -> float:

@@ -163,6 +163,8 @@ def _misfit(misfit: Misfit, lengths: Lengths) -> str:
             return f"at the place of the cutter change stock or vise go {over} into the column"
         case "table":
             return f"on the table the work zero is {over} outside of what {axis} can reach, in {_step(misfit.low)}"
+        case "on vise":
+            return f"a keep-out on the vise is in the way of {_step(misfit.low)}"
         case _:
             return "the keep-outs leave no place for it"
 

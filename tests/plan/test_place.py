@@ -205,3 +205,15 @@ def test_without_home_switches_the_room_counts_not_the_place(job: BlockJob) -> N
     assert place.margin == pytest.approx(min(150.0 - need[0], 290.0 - need[1]) / 2.0)
     small = place_at(job, with_travel(mill, x=(0.0, need[0] - 0.5)), 0.0)
     assert [(each.axis, each.over) for each in small.misfits] == [("x", pytest.approx(0.5))]
+
+
+def test_a_setting_at_which_something_on_the_vise_is_in_the_way(block: BlockJob) -> None:
+    """A handle in front of the middle, 75 to 90 from it: the 65.4 of the straight stock and the cutter's 12 meet it."""
+    wide = with_travel(load_mill(SHORT), x=(0.0, 240.0))
+    handle = KeepOut(name="handle", x=(-20.0, 20.0), y=(-110.0, -75.0), z=(-40.0, -5.0), on_vise=True)
+    mill = wide.model_copy(update={"keep_out": (handle,)})
+    place = place_at(block, mill, 0.0)
+    assert [each.what for each in place.misfits] == ["on vise"]
+    assert place.misfits[0].low.number > 0
+    low = handle.model_copy(update={"z": (-60.0, -22.0)})
+    assert place_at(block, wide.model_copy(update={"keep_out": (low,)}), 0.0).fits
