@@ -202,7 +202,7 @@ def write(
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
     from polypocket.screen.check import written_lines
-    from polypocket.screen.place import placed_document
+    from polypocket.screen.placed import placed_document
 
     path = output if output is not None else Path(f"{job.stem}.nc")
     loaded = load_job(job, cutter_diameter)

@@ -24,7 +24,8 @@ def place(
     from polypocket.model.files import load_job, load_mill
     from polypocket.prove import post_for, require_fit
     from polypocket.prove.fitting import fitting_of
-    from polypocket.screen.place import place_document, place_lines
+    from polypocket.screen.place import place_lines
+    from polypocket.screen.place_document import place_document
     from polypocket.screen.progress_bar import ProgressBar
 
     loaded, mill = load_job(job, cutter_diameter), load_mill(machine)

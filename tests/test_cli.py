@@ -205,6 +205,9 @@ def test_readme_shows_what_is_printed(run: Run, tmp_path: Path) -> None:
     job = JOB.read_text().replace("stepover = ", "stepovr = ")
     (tmp_path / "job.toml").write_text(job)
     printed += run("check", "job.toml").err.splitlines()
+    bar, short = "fixtures/jobs/valve_stem_from_bar.toml", "fixtures/mills/short_table.toml"
+    printed.append(f"polypocket place {bar} --machine {short}")
+    printed += [f"  {line}" for line in run("place", ROOT / bar, "--machine", ROOT / short).out.splitlines()]
     blocks = (ROOT / "README.md").read_text().split("```")[1::2]
     shown = [
         line

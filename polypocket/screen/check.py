@@ -14,10 +14,11 @@ from polypocket.plan.tally import tally_of
 from polypocket.prove import Proof
 from polypocket.prove.words import clamping_in_words, section_in_words, stock_in_words
 from polypocket.screen.columns import columns, duration
+from polypocket.screen.grip import grip_document, grip_lines
 from polypocket.screen.layout import layout_lines
 from polypocket.screen.order import order_document, order_lines
 from polypocket.screen.passes import passes_lines
-from polypocket.screen.place import grip_document, grip_lines, placed_document, placed_lines
+from polypocket.screen.placed import placed_document, placed_lines
 from polypocket.screen.verdict import findings_lines, verdict_lines
 from polypocket.units import Units
 
