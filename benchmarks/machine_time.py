@@ -41,7 +41,9 @@ def main() -> None:
             if wrong := mistakes_on_mill(job, mill):
                 raise SystemExit(f"{entry.name} on {name}: {wrong}")
             items = plan_block(job, mill).setups[0].items
-            ours = items_seconds(items, (0.0, 0.0, Method.of(job, mill).safe), Kinematics.of(mill))
+            ours = items_seconds(
+                items, (0.0, 0.0, Method.of(job, job.cutters[0], mill).safe), Kinematics.of(mill)
+            )
             rings, ideal = rings_seconds(job, mill), ideal_seconds(job, items)
             to_rings.append(ours / rings)
             to_ideal.append(ours / ideal)

@@ -41,7 +41,7 @@ _NOTHING = 1e-4
 
 def rings_seconds(job: BlockJob, mill: Mill) -> float:
     """Return the seconds that the quickest program of rings takes, from and to the safe height over the centre."""
-    method = Method.of(job, mill)
+    method = Method.of(job, job.cutters[0], mill)
     ways = product((True, False), (False, True) if len(job.sections) > 1 else (False,))
     return min(
         items_seconds(

@@ -19,10 +19,11 @@ from polypocket.dryrun.tiles import Bounds, apart
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.shape.outline import Outline, rectangle_outline
+from polypocket.model.standing import vise_body
 from polypocket.shape.swept import outline_area
+from polypocket.units import shown
 
-__all__ = ["Obstacle", "fixture_faults", "obstacles_of", "vise_body"]
+__all__ = ["Obstacle", "fixture_faults", "obstacles_of"]
 
 #: Further than any table reaches, mm: how far jaws go outwards, and how wide they are where the mill has no
 #: vise.
@@ -31,11 +32,15 @@ _FAR = 1e4
 
 @dataclass(frozen=True)
 class Obstacle:
-    """A prism that nothing may enter, from ``high`` (mm from the stock's top) downwards."""
+    """A prism that nothing may enter, from ``high`` (mm from the stock's top) downwards.
+
+    ``code`` is the finding's where it is not that of what holds the work.
+    """
 
     name: str
     high: float
     area: BaseGeometry
+    code: str | None = None
 
     @cached_property
     def bounds(self) -> Bounds:
@@ -49,8 +54,8 @@ def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle
 
     Jaws stand against the stock's nominal faces, the nearest that they can be; without a vise in the mill
     file nobody knows how wide they are, and they are taken to be wider than any. The vise's body is as high as
-    their bed. Clamps on a plate may be anywhere on the smallest section's top. All of it stands turned by ``turn``
-    radians.
+    their bed. Keep-outs on the vise belong to it. Clamps on a plate may be anywhere on the smallest section's top. All
+    of it stands turned by ``turn`` radians.
     """
     nominal = outline_area(job.stock.outline())
     on_plate = job.clamping.grip == "plate"  # which nobody knows to end anywhere
@@ -76,21 +81,15 @@ def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle
         found = [bed, Obstacle("a clamp", job.clamping.clamp_height, outline_area(smallest.outline()))]
     else:
         found = [bed]
+    for each in mill.keep_out:
+        if each.on_vise:
+            area = shapely.box(each.x[0], each.y[0], each.x[1], each.y[1])
+            found.append(Obstacle(f"the keep-out {shown(each.name)}", each.z[1], area, "keep-out"))
     if turn:
         found = [replace(each, area=rotate(each.area, turn, (0, 0), use_radians=True)) for each in found]
     for obstacle in found:
         shapely.prepare(obstacle.area)
     return tuple(sorted(found, key=lambda obstacle: -obstacle.high))
-
-
-def vise_body(job: BlockJob, mill: Mill) -> Outline | None:
-    """Return the plan of the vise's body, its swivel at 0, centred under the jaws; ``None`` for no vise."""
-    if mill.vise is None or job.clamping.grip != "vise":
-        return None
-    x, y, _ = mill.vise.body
-    if job.clamping.jaws_along == "y":
-        x, y = y, x
-    return rectangle_outline(x, y)
 
 
 def fixture_faults(
@@ -127,7 +126,7 @@ def _entered(
         if common(obstacle.area, swept(share)).buffer(-CONTACT / 2.0).is_empty:
             continue
         yield context.fault(
-            "holder-contact" if base else "fixture-contact",
+            obstacle.code or ("holder-contact" if base else "fixture-contact"),
             motion.line,
             f"{body} goes into {obstacle.name}, whose top is at Z {context.text(obstacle.high)}, "
             f"with the tip at Z {context.text(motion.lowest)}",

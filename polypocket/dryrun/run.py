@@ -79,7 +79,7 @@ def dry_run(
         faults += handover_faults(track)
         faults += travel_faults(track, reach, mill)
         faults += column_faults(track, reach, mill, job, turned.angle)
-        faults += table_faults(track, each, mill, job)
+        faults += table_faults(track, each, mill, job, turned.angle)
     as_cut: tuple[AsCut, ...] = ()
     if job is None:
         for track, each in zip(tracks, paths, strict=True):

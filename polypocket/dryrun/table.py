@@ -23,7 +23,6 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.fixture import vise_body
 from polypocket.dryrun.motions import Motion, Point, motions_of
 from polypocket.dryrun.paths import XY_PLANE, Paths
 from polypocket.dryrun.rods import Block, Rod, entry, rods_of
@@ -31,7 +30,10 @@ from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.dryrun.travel import Extreme
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.standing import vise_body
+from polypocket.model.surroundings import KeepOut
 from polypocket.reader.track import Track
+from polypocket.shape.outline import Outline
 from polypocket.units import shown
 
 __all__ = ["column_faults", "table_faults"]
@@ -43,14 +45,16 @@ class _Thing(NamedTuple):
     Attributes:
         name: as findings call it.
         block: where it is, measured from the work zero.
-        top: its top in machine coordinates, mm.
+        top: its top as findings tell it: in machine coordinates, or from the work zero where it is on the vise, mm.
         is_keep_out: false for the table itself.
+        frame: in which its top is told.
     """
 
     name: str
     block: Block
     top: float
     is_keep_out: bool
+    frame: str = "of the machine"
 
     def code(self, rod: Rod) -> str:
         """Return the finding code for a rod that enters it."""
@@ -59,20 +63,26 @@ class _Thing(NamedTuple):
         return "holder-contact" if rod.base > 0.0 else "fixture-contact"
 
 
-def table_faults(track: Track, paths: Paths, mill: Mill, job: BlockJob | None) -> Iterator[Fault]:
+def table_faults(
+    track: Track, paths: Paths, mill: Mill, job: BlockJob | None, turn: float = 0.0
+) -> Iterator[Fault]:
     """Yield a fault for each motion that enters a keep-out or the table with the cutter or its holder.
 
     Without a job the cutter is as thick as the program's comments say, or known by its axis alone (``rods_of``), and
     the holder is not judged. Where nobody can tell where the program is in machine coordinates, that is the fault.
+    Keep-outs on the vise stand turned by ``turn`` radians, and are judged by the rectangle about them; with a job only
+    where it is not known where the cutter is, since they are then part of what holds the work (``fixture``).
     """
-    if not mill.keep_out and mill.table is None:
+    on_vise = tuple(_on_vise(each, turn) for each in mill.keep_out if each.on_vise)
+    on_table = [each for each in mill.keep_out if not each.on_vise]
+    if not on_vise and not on_table and mill.table is None:
         return
     zero = mill.work_offsets.get(mill.work_offset)
-    if zero is None or not mill.homed:
+    if (on_table or mill.table is not None) and (zero is None or not mill.homed):
         yield _nowhere(track, mill)
         return
-    things = _things(mill, zero)
-    highest = max(thing.block.top for thing in things)
+    fixed = _things(mill, zero) if zero is not None else ()
+    highest = max(thing.block.top for thing in (*on_vise, *fixed))
     independent = mill.rapid_path == "independent"
     rods = rods_of(track, job)
     above = (paths.start[2] >= highest) & (paths.end[2] >= highest)  # never where a height is not known
@@ -80,7 +90,7 @@ def table_faults(track: Track, paths: Paths, mill: Mill, job: BlockJob | None) -
         paths.some(~above | (paths.plane != XY_PLANE))
     ):  # such an arc may dip between its ends
         for rod in rods(motion):
-            for thing in things:
+            for thing in fixed if job is not None and motion.is_known else (*on_vise, *fixed):
                 deep = entry(motion, rod, thing.block, independent=independent)
                 if deep > 0.0:
                     yield _entered(track, motion, rod, thing, deep)
@@ -121,10 +131,18 @@ def _things(mill: Mill, zero: Point) -> tuple[_Thing, ...]:
     found = [
         _thing(f"the keep-out {shown(each.name)}", each.x, each.y, each.z[1], zero, is_keep_out=True)
         for each in mill.keep_out
+        if not each.on_vise
     ]
     if mill.table is not None:
         found.append(_thing("the table", mill.table.x, mill.table.y, mill.table.z, zero, is_keep_out=False))
     return tuple(found)
+
+
+def _on_vise(each: KeepOut, turn: float) -> _Thing:
+    (x1, x2), (y1, y2) = each.x, each.y
+    plan = Outline(((x2, y1), (x2, y2), (x1, y2), (x1, y1))).turned(turn).extents()
+    name, top = f"the keep-out {shown(each.name)}", each.z[1]
+    return _Thing(name, Block(plan, top), top, is_keep_out=True, frame="from the work zero")
 
 
 def _thing(
@@ -144,7 +162,7 @@ def _entered(track: Track, motion: Motion, rod: Rod, thing: _Thing, deep: float)
     top = length_text(thing.top, track.units)
     if math.isinf(deep):
         message = (
-            f"{rod.name} may go into {thing.name}, whose top is at Z {top} of the machine: "
+            f"{rod.name} may go into {thing.name}, whose top is at Z {top} {thing.frame}: "
             f"the program has not said where the cutter is"
         )
         fix = "go first to a Z above it, with no other axis"
@@ -152,7 +170,7 @@ def _entered(track: Track, motion: Motion, rod: Rod, thing: _Thing, deep: float)
     else:
         message = (
             f"{rod.name} goes up to {length_text(deep, track.units)} into {thing.name}, "
-            f"whose top is at Z {top} of the machine"
+            f"whose top is at Z {top} {thing.frame}"
         )
         fix = "go round it or over it, or clamp the work further away"
         key = f"{rod.name} {thing.name}"

@@ -11,7 +11,6 @@ from polypocket.errors import Mistake
 from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill, SpindleDrive, Vise
-from polypocket.model.not_yet import no_work_zero
 from polypocket.model.settings import degrees_text, is_whole
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
@@ -31,9 +30,13 @@ _TURNED: Final = 1e-9
 #: What a register may be out by, mm: it is set to a thousandth, or a ten-thousandth of an inch. No source.
 _ROUNDING_OF_REGISTER: Final = 0.0013
 
-#: The most by which a register may lead the cutter beside its path, mm: a quarter of what the ways between cuts keep
-#: from the material. Common practice, no source.
-_LARGEST_DIFFERENCE: Final = 0.25
+#: The most by which a register may lead the cutter beside its path, as a share of what the ways between cuts keep from
+#: the material. Common practice, no source.
+_SHARE_OF_CLEARANCE: Final = 0.25
+
+#: What ways between cuts keep from the material, mm: at least twice the gap at which the working feed begins, and not
+#: so much that a slip of the pen goes by. Common practice, no source.
+_LEAST_CLEARANCE, _MOST_CLEARANCE = 0.2, 25.0
 
 
 def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
@@ -146,8 +149,9 @@ def _cut(job: BlockJob, cutter: Cutter) -> Iterator[Mistake]:
     if cutter.measured is not None and not cut.size_from_control:
         message = "nothing makes up for it; write it as the diameter, or set cut.size_from_control = true"
         yield Mistake(f"{cutter.place}.measured", message)
-    if abs(cutter.size_difference) > _LARGEST_DIFFERENCE + _ROUNDING:
-        largest = _length(job, 2.0 * _LARGEST_DIFFERENCE)
+    most = _SHARE_OF_CLEARANCE * cut.clearance
+    if abs(cutter.size_difference) > most + _ROUNDING:
+        largest = _length(job, 2.0 * most)
         message = f"must be within {largest} of the diameter, since the ways between cuts are made for that"
         yield Mistake(f"{cutter.place}.measured", message)
     smaller = min(cutter.radius, cutter.path_radius)
@@ -161,6 +165,11 @@ def _cut(job: BlockJob, cutter: Cutter) -> Iterator[Mistake]:
             f"and is neither conventional nor climb"
         )
         yield Mistake(cutter.place_of("stepover"), message)
+    if not _LEAST_CLEARANCE - _ROUNDING <= cut.clearance <= _MOST_CLEARANCE + _ROUNDING:
+        between = f"{_length(job, _LEAST_CLEARANCE)} to {_length(job, _MOST_CLEARANCE)}"
+        yield Mistake(
+            cutter.place_of("clearance"), f"must be from {between}, not {_length(job, cut.clearance)}"
+        )
     if cut.stepdown is not None and cut.stepdown > cutter.flute_length + _ROUNDING:
         message = f"must be at most flute_length, {_length(job, cutter.flute_length)}"
         yield Mistake(cutter.place_of("stepdown"), message)
@@ -211,8 +220,6 @@ def _drives(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
         if cutter.cut.feed > mill.feed_max * (1.0 + 1e-9):
             message = f"must be at most the fastest feed of {called}, {_length(job, mill.feed_max)} a minute"
             yield Mistake(cutter.place_of("feed"), message)
-    if mill.work_offset not in mill.work_offsets:
-        yield Mistake("", f"{called}: {no_work_zero(mill.work_offset)}")
 
 
 def _speeds_near(rpm: float, spindle: SpindleDrive) -> str:

@@ -12,15 +12,17 @@ from pydantic import Field
 
 from polypocket.model.arrays import Range
 from polypocket.model.base import Table
-from polypocket.model.values import PositiveLength, SignedLength, Text
+from polypocket.model.values import Flag, PositiveLength, SignedLength, Text
 
 __all__ = ["Column", "KeepOut", "TableTop"]
 
 
 class KeepOut(Table):
-    """A box that neither cutter nor holder may enter: a dividing head, a stop, a clamp; machine coordinates, mm.
+    """A box that neither cutter nor holder may enter: a dividing head, a stop, a clamp; mm.
 
-    Holder and head stand above the cutter, so that nothing can go under a box either: only its top counts.
+    On the table it stands in machine coordinates. What is ``on_vise``, such as a handle or a work stop, counts from
+    the work zero as it is with the swivel base at 0, and turns with the work. Holder and head stand above the cutter,
+    so that nothing can go under a box either: only its top counts.
     """
 
     name: Text = Field(description="what stands there, as findings are to call it")
@@ -28,6 +30,11 @@ class KeepOut(Table):
     y: Range = Field(description="lowest and highest Y, machine coordinates")
     z: Range = Field(
         description="lowest and highest Z, machine coordinates: where Z stands with the cutter's tip there"
+    )
+    on_vise: Flag = Field(
+        False,
+        description="true: it is fixed to the vise and turns with the work; x, y, z count from the work zero then, "
+        "the swivel base at 0",
     )
 
 

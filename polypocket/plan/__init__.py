@@ -9,6 +9,6 @@
 ``method`` holds what is asked of job and mill, ``timing`` tells how long moves take, ``tally`` what passes add up to.
 """
 
-from polypocket.plan.block import plan_block, program_of, strokes_of
+from polypocket.plan.block import plan_block, program_of, stages_of, strokes_of
 
-__all__ = ["plan_block", "program_of", "strokes_of"]
+__all__ = ["plan_block", "program_of", "stages_of", "strokes_of"]

@@ -10,12 +10,12 @@ from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
-from polypocket.plan.changes import change_of_cutter, change_seconds, first_cutter
+from polypocket.plan.changes import change_of_cutter, first_cutter
 from polypocket.plan.clearing import Area, Clearing, clearing_of
 from polypocket.plan.items import items_of
 from polypocket.plan.method import Method
 from polypocket.plan.order import quickest_order
-from polypocket.plan.stage import Stage, plan_stage
+from polypocket.plan.stage import Stage, plan_stage, stages_between
 from polypocket.plan.strokes import Stroke
 from polypocket.program.items import Ask, Item, Link, Spindle
 from polypocket.program.moves import Feed, Point, Rapid
@@ -23,7 +23,7 @@ from polypocket.program.program import Program
 from polypocket.program.setup import Setup
 from polypocket.shape.outline import Outline
 
-__all__ = ["plan_block", "program_of", "strokes_of"]
+__all__ = ["plan_block", "program_of", "stages_of", "strokes_of"]
 
 
 def plan_block(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Program:
@@ -38,7 +38,12 @@ def plan_block(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Program:
 
 def strokes_of(job: BlockJob, mill: Mill, swivel: float = 0.0) -> tuple[Stroke, ...]:
     """Return the strokes that cut a block, in order; pass number 1 is the first."""
-    return tuple(stroke for stage in _stages(job, mill, swivel) for stroke in stage.strokes)
+    return tuple(stroke for stage in stages_of(job, mill, swivel) for stroke in stage.strokes)
+
+
+def stages_of(job: BlockJob, mill: Mill, swivel: float = 0.0) -> list[Stage]:
+    """Return the same section by section, with what their orders are worth."""
+    return _stages(job, mill, swivel)
 
 
 def program_of(
@@ -113,11 +118,11 @@ def _stages(job: BlockJob, mill: Mill, swivel: float) -> list[Stage]:
         feature = f"section {numbers[section]}"
         return plan_stage(feature, clearing(section, below), top, sections[section].depth, methods[section])
 
-    def between(before: int, after: int) -> float:
-        return change_seconds(mill) if sections[before].cutter != sections[after].cutter else 0.0
+    def between(before: Stage | None, after: Stage | None) -> float:
+        return stages_between(before, after, job, mill)
 
     depths = [section.depth for section in sections]
-    return quickest_order(depths, stage, seconds=lambda stage: stage.seconds, between=between)
+    return quickest_order(depths, stage, lambda stage: stage.seconds, between)
 
 
 def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:

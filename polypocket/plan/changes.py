@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.standing import zero_height
 from polypocket.program.items import Item, Link, Spindle, UseCutter
 from polypocket.program.moves import Point, Rapid
 
@@ -20,9 +21,16 @@ def highest_tip(job: BlockJob, cutter: Cutter, mill: Mill) -> float:
     """Return how high over the work zero a cutter's tip can be, mm.
 
     The mill file has the zero's height as it is with the job's first cutter; with a longer one the spindle is higher
-    by as much when the tip is on the zero.
+    by as much when the tip is on the zero. Where nobody has set the zero it stands as high as table and vise bring it,
+    if the mill file tells. Where that is not known either, or the machine's coordinates mean nothing, there is as much
+    as the travel leaves once the deepest floor is reached.
     """
-    return mill.axes.z.high - mill.work_offsets[mill.work_offset][2] - job.longer_by(cutter)
+    z, zero = mill.axes.z, mill.work_offsets.get(mill.work_offset)
+    height = zero_height(job, mill) if zero is None else zero[2]
+    if mill.homed and height is not None:
+        return z.high - height - job.longer_by(cutter)
+    deepest = max(section.depth for section in job.sections)
+    return z.high - z.low - deepest - max(map(job.longer_by, job.cutters))
 
 
 def change_seconds(mill: Mill) -> float:
@@ -49,22 +57,28 @@ def change_of_cutter(
 
     Where the control keeps no lengths, Z is touched off anew.
     """
-    yield Link(tuple(_to_the_place(job, before, mill, safe)))
+    more = max(0.0, job.longer_by(cutter) - job.longer_by(before))
+    yield Link(tuple(_to_the_place(job, before, mill, safe + more)))
     yield Spindle(0.0)
     yield _use(cutter, mill, touch_off=not mill.length_offset)
     yield Spindle(cutter.cut.spindle_rpm)
 
 
-def _to_the_place(job: BlockJob, cutter: Cutter, mill: Mill, safe: float) -> Iterator[Rapid]:
-    """Yield the ways to where the mill file has the cutter changed, or else straight up as far as Z goes."""
-    highest = max(safe, highest_tip(job, cutter, mill))
-    if mill.tool_change.at is None:
-        yield Rapid(Point(z=highest))
+def _to_the_place(job: BlockJob, cutter: Cutter, mill: Mill, least: float) -> Iterator[Rapid]:
+    """Yield the ways to where the mill file has the cutter changed, no lower than ``least``.
+
+    Or else straight up: as far as Z goes, if it is known how far that is.
+    """
+    zero, at = mill.work_offsets.get(mill.work_offset), mill.tool_change.at
+    if zero is None or not mill.homed:
+        yield Rapid(Point(z=least))
         return
-    x, y, z = mill.tool_change.at
-    zero_x, zero_y, _ = mill.work_offsets[mill.work_offset]
-    yield Rapid(Point(z=max(safe, highest - (mill.axes.z.high - z))))
-    yield Rapid(Point(x - zero_x, y - zero_y))
+    highest = highest_tip(job, cutter, mill)
+    if at is None:
+        yield Rapid(Point(z=max(least, highest)))
+        return
+    yield Rapid(Point(z=max(least, highest - (mill.axes.z.high - at[2]))))
+    yield Rapid(Point(at[0] - zero[0], at[1] - zero[1]))
 
 
 def _use(cutter: Cutter, mill: Mill, *, touch_off: bool) -> UseCutter:

@@ -5,15 +5,20 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple
 
+from polypocket.plan.bound import least_seconds_of_strips
 from polypocket.plan.cuts import Cut, mirror_outline, mirrored
 from polypocket.plan.items import least_seconds, strokes_seconds
 from polypocket.plan.joining import joined
+from polypocket.plan.least import quickest_strokes
 from polypocket.plan.method import Method
 from polypocket.plan.strips import Order, corner_by_corner, flat_by_flat, nearest_first, strips
 from polypocket.plan.strokes import Stroke, stroke_of
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.shape.stroke import Line
+
+#: Orders that differ by less are alike, seconds: the model of time is no better. No source.
+_ALIKE = 0.05
 
 __all__ = ["Area", "Clearing", "clearing_of"]
 
@@ -44,12 +49,15 @@ class Clearing(NamedTuple):
         roughing: down to the allowance.
         finishing: down to size; none without an allowance.
         roughing_seconds, finishing_seconds: that they and the ways between them take.
+        roughing_least, finishing_least: that any order must take; as much as they do where all orders were compared.
     """
 
     roughing: tuple[Stroke, ...]
     finishing: tuple[Stroke, ...]
     roughing_seconds: float
     finishing_seconds: float
+    roughing_least: float = 0.0
+    finishing_least: float = 0.0
 
 
 def clearing_of(area: Area, depth: float, method: Method) -> Clearing:
@@ -67,12 +75,38 @@ def clearing_of(area: Area, depth: float, method: Method) -> Clearing:
     # Going round corners is a few hundredths of the time, alike for all orders, and the longest to work out.
     ways = [strokes(area, order, "rough") for order in (flat_by_flat, nearest_first, corner_by_corner)]
     roughing = min(ways, key=lambda way: least_seconds(way, method))
-    seconds = strokes_seconds(roughing, method)
+    rough = _compared(area, roughing, "rough", depth, method)
     if method.allowance <= 0.0:
-        return Clearing(roughing, (), seconds, 0.0)
-    roughed = area._replace(standing=roughing[-1].cut.after) if roughing else area
-    finishing = strokes(roughed, corner_by_corner, "finish")
-    return Clearing(roughing, finishing, seconds, strokes_seconds(finishing, method))
+        return Clearing(rough.strokes, (), rough.seconds, 0.0, rough.least, 0.0)
+    roughed = area._replace(standing=rough.strokes[-1].cut.after) if rough.strokes else area
+    finish = _compared(roughed, strokes(roughed, corner_by_corner, "finish"), "finish", depth, method)
+    return Clearing(rough.strokes, finish.strokes, rough.seconds, finish.seconds, rough.least, finish.least)
+
+
+class _Compared(NamedTuple):
+    strokes: tuple[Stroke, ...]
+    seconds: float
+    least: float
+
+
+def _compared(
+    area: Area, strokes: tuple[Stroke, ...], role: Literal["rough", "finish"], depth: float, method: Method
+) -> _Compared:
+    """Return strokes or quicker ones, beside the least seconds that are possible: of all orders where they are few.
+
+    Strokes that are joined round corners are not compared with all others.
+    """
+    flats = area.lines(method.allowance if role == "rough" else 0.0)
+    joins = method.backlash_to_take_up(role) is None
+    seconds = strokes_seconds(strokes, method)
+    if not joins and (best := quickest_strokes(area.standing, flats, depth, role, method)) is not None:
+        least = strokes_seconds(best, method)
+        return (
+            _Compared(best, least, least)
+            if least < seconds - _ALIKE
+            else _Compared(strokes, seconds, seconds)
+        )
+    return _Compared(strokes, seconds, least_seconds_of_strips(area.standing, flats, method, joins=joins))
 
 
 def _cuts(area: Area, method: Method, order: Order, role: Literal["rough", "finish"]) -> tuple[Cut, ...]:
@@ -84,7 +118,7 @@ def _cuts(area: Area, method: Method, order: Order, role: Literal["rough", "fini
     if method.climb:
         standing = mirror_outline(standing)
         flats = {-flat: Line(-line.direction, line.distance) for flat, line in flats.items()}
-    cuts = strips(standing, flats, method.radius, method.stepover, order)
+    cuts = strips(standing, flats, method.radius, method.stepover, order, method.beside)
     if method.backlash_to_take_up(role) is None:
         # The stepover is measured square to a flat; on the corner the same strip is thicker.
         thickest = min(method.radius, method.stepover / math.cos(area.polygon.step / 2.0))

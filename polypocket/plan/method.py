@@ -9,7 +9,7 @@ from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan.changes import highest_tip
-from polypocket.plan.clearances import ABOVE, SAFE
+from polypocket.plan.clearances import ABOVE, SAFE, SIDE
 
 __all__ = ["Method"]
 
@@ -34,6 +34,8 @@ class Method(NamedTuple):
         crossing: Z at which the cutter crosses over the work, mm.
         safe: Z at the start and at the end, mm.
         kinematics: of the mill.
+        beside: what the cutter keeps from the material beside it, between passes and where it comes down, mm.
+        only_over: ways between passes go over the top, never round the outside.
     """
 
     cutter: int
@@ -49,12 +51,13 @@ class Method(NamedTuple):
     crossing: float
     safe: float
     kinematics: Kinematics
+    beside: float = SIDE
+    only_over: bool = False
 
     @classmethod
     def of(cls, job: BlockJob, cutter: Cutter, mill: Mill) -> Method:
         """Gather it from a job, one of its cutters and a mill that fit each other."""
         cut, crossing = cutter.cut, ABOVE + job.clamping.clamp_height
-        room = highest_tip(job, cutter, mill)
         return cls(
             cutter=cutter.number,
             radius=cutter.path_radius,
@@ -67,8 +70,10 @@ class Method(NamedTuple):
             feed_max=mill.feed_max,
             backlash=(mill.axes.x.backlash, mill.axes.y.backlash),
             crossing=crossing,
-            safe=max(crossing, min(SAFE + job.clamping.clamp_height, room)),
+            safe=max(crossing, min(SAFE + job.clamping.clamp_height, highest_tip(job, cutter, mill))),
             kinematics=Kinematics.of(mill),
+            beside=cut.clearance,
+            only_over=cut.approach == "above",
         )
 
     @property

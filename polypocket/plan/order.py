@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import cache
-from itertools import pairwise
 from typing import TypeVar
 
 __all__ = ["MOST_COMPARED", "quickest_order"]
@@ -19,9 +18,9 @@ def quickest_order(
     depths: Sequence[float],
     stage: Callable[[int, int | None, int | None], T],
     seconds: Callable[[T], float],
-    between: Callable[[int, int], float],
+    between: Callable[[T | None, T | None], float] = lambda before, after: 0.0,
 ) -> list[T]:
-    """Return the stages of all sections in the order that takes the least time.
+    """Return the stages of all sections in the order that takes the least time, exact up to ``MOST_COMPARED`` of them.
 
     What a section has to take off depends on two others only: its wall begins at the floor of the deepest shallower
     one that is done, and its material reaches out to the shallowest deeper one that is done (or to the stock).
@@ -30,8 +29,7 @@ def quickest_order(
         depths: of the sections, all different, from the shallowest down.
         stage: makes the stage of a section, given the sections done above and below it (indices or ``None``).
         seconds: of a stage.
-        between: seconds from one section to another (indices), such as a change of the cutter takes; the ways between
-            stages do not count.
+        between: seconds of the way from one stage to the next; ``None`` before the first and after the last.
     """
     make = cache(stage)
     everything = frozenset(range(len(depths)))
@@ -41,26 +39,26 @@ def quickest_order(
         below = min((other for other in done if other > section), default=None)
         return above, below
 
+    def stages(order: Sequence[int]) -> list[T]:
+        return [make(s, *neighbours(s, frozenset(order[:i]))) for i, s in enumerate(order)]
+
     def total(order: Sequence[int]) -> float:
-        cutting = sum(seconds(make(s, *neighbours(s, frozenset(order[:i])))) for i, s in enumerate(order))
-        return cutting + sum(between(a, b) for a, b in pairwise(order))
+        made = stages(order)
+        return sum(map(seconds, made)) + sum(map(between, [None, *made], [*made, None]))
 
     @cache
     def best(done: frozenset[int], last: int | None) -> tuple[float, tuple[int, ...]]:
-        """Least time from here on, and the order of the sections that are left."""
+        """Least time from the end of section ``last`` on, and the order of the sections that are left."""
+        before = None if last is None else make(last, *neighbours(last, done - {last}))
         if done == everything:
-            return 0.0, ()
+            return between(before, None), ()
         ways = []
         for section in sorted(everything - done):
+            after = make(section, *neighbours(section, done))
             rest, order = best(done | {section}, section)
-            spent = seconds(make(section, *neighbours(section, done)))
-            if last is not None:
-                spent += between(last, section)
-            ways.append((rest + spent, (section, *order)))
+            ways.append((rest + seconds(after) + between(before, after), (section, *order)))
         return min(ways)
 
     if len(depths) <= MOST_COMPARED:
-        order = best(frozenset(), None)[1]
-    else:
-        order = min(tuple(everything), tuple(reversed(range(len(depths)))), key=total)
-    return [make(s, *neighbours(s, frozenset(order[:i]))) for i, s in enumerate(order)]
+        return stages(best(frozenset(), None)[1])
+    return stages(min(tuple(everything), tuple(reversed(range(len(depths)))), key=total))

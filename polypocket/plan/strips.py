@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from polypocket.plan.clearances import SIDE
 from polypocket.plan.cuts import Cut, cut_along
 from polypocket.shape.outline import Outline
 from polypocket.shape.stroke import Line
@@ -21,6 +22,7 @@ __all__ = [
     "corner_by_corner",
     "flat_by_flat",
     "nearest_first",
+    "next_line",
     "strips",
 ]
 
@@ -63,7 +65,23 @@ class Situation(NamedTuple):
 Order = Callable[[Situation], int]
 
 
-def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order: Order) -> tuple[Cut, ...]:
+def next_line(reach: float, target: Line, stepover: float) -> Line | None:
+    """Return the line to which a flat's next strip goes, where material reaches ``reach`` mm out; ``None`` for none."""
+    depth = reach - target.distance
+    if depth <= NOTHING_LEFT:
+        return None
+    strips_after = math.ceil((depth - _SAME) / stepover) - 1
+    return Line(target.direction, target.distance + strips_after * stepover)
+
+
+def strips(
+    outline: Outline,
+    flats: Flats,
+    radius: float,
+    stepover: float,
+    order: Order,
+    beside: float = SIDE,
+) -> tuple[Cut, ...]:
     """Return the cuts that bring ``outline`` down to ``flats``, in the given order.
 
     Args:
@@ -72,6 +90,7 @@ def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order
         radius: of the cutter, mm.
         stepover: width of each strip but the outermost of a flat, which takes what is over, mm.
         order: decides which flat comes next.
+        beside: what the cutter keeps from the material when it leaves, mm.
     """
     cuts: list[Cut] = []
     taken = dict.fromkeys(flats, 0)
@@ -81,12 +100,9 @@ def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order
     changed = list(flats)
     while True:
         for flat in changed:
-            target = flats[flat]
-            reach, outermost[flat] = standing.furthest(target.direction)
-            depth = reach - target.distance
-            if depth > NOTHING_LEFT:
-                strips_after = math.ceil((depth - _SAME) / stepover) - 1
-                pending[flat] = Line(target.direction, target.distance + strips_after * stepover)
+            reach, outermost[flat] = standing.furthest(flats[flat].direction)
+            if (line := next_line(reach, flats[flat], stepover)) is not None:
+                pending[flat] = line
             else:
                 pending.pop(flat, None)
         if not pending:
@@ -94,7 +110,7 @@ def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order
         flat = order(Situation(cuts, pending, standing, flats))
         taken[flat] += 1
         line = pending[flat]
-        cuts.append(cut_along(flat, taken[flat], line, standing, radius))
+        cuts.append(cut_along(flat, taken[flat], line, standing, radius, beside))
         standing = cuts[-1].after
         # Only a flat that has lost its outermost material has less of it now.
         changed = [other for other, vertex in outermost.items() if line.height(vertex) > 0.0]

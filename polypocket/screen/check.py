@@ -14,8 +14,11 @@ from polypocket.plan.tally import tally_of
 from polypocket.prove import Proof
 from polypocket.prove.words import clamping_in_words, section_in_words, stock_in_words
 from polypocket.screen.columns import columns, duration
+from polypocket.screen.grip import grip_document, grip_lines
 from polypocket.screen.layout import layout_lines
+from polypocket.screen.order import order_document, order_lines
 from polypocket.screen.passes import passes_lines
+from polypocket.screen.placed import placed_document, placed_lines
 from polypocket.screen.verdict import findings_lines, verdict_lines
 from polypocket.units import Units
 
@@ -43,16 +46,19 @@ def _cut_with(job: BlockJob, section: Section) -> str:
     return f", cutter {section.cutter}" if len(job.cutters) > 1 else ""
 
 
-def proof_lines(proof: Proof | None, machine: str | None, units: Units) -> Iterator[str]:
+def proof_lines(proof: Proof | None, machine: str | None, job: BlockJob) -> Iterator[str]:
     """Yield the passes of a job on a mill, and what their dry run found."""
     yield ""
     if proof is None:
         yield "Passes, lengths and time: name a mill with --machine"
         return
     yield f"Passes on {machine}"
-    yield from passes_lines(tally_of(proof.programs), units)
+    yield from passes_lines(tally_of(proof.programs), job.units)
+    yield from order_lines(proof.stages)
+    yield from placed_lines(proof.placed)
     yield ""
-    yield from verdict_lines(proof.verdict, units)
+    yield from grip_lines(job, proof.placed.mill)
+    yield from verdict_lines(proof.verdict, job.units)
 
 
 def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator[str]:
@@ -64,6 +70,7 @@ def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator
     if len(paths) > 1:
         yield at_the_mill
     yield from passes_lines(tally_of(proof.programs), units)
+    yield from placed_lines(proof.placed)
     yield from findings_lines(proof.verdict)
     if len(paths) > 1:
         yield "Run the parts in their order, on the same stock, without moving it."
@@ -77,5 +84,8 @@ def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof 
         "ok": proof is None or proof.verdict.ok,
         "layout": [asdict(section) for section in layout],
         "passes": [asdict(tally) for tally in tally_of(proof.programs)] if proof else None,
+        "order": order_document(proof.stages) if proof else None,
+        "place": placed_document(proof.placed) if proof else None,
+        "grip": grip_document(job, proof.placed.mill) if proof else None,
         "dryrun": as_json(proof.verdict) if proof else None,
     }

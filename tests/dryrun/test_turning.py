@@ -11,7 +11,7 @@ import shapely
 
 from polypocket.dryrun import DryRun, dry_run
 from polypocket.dryrun.fixture import obstacles_of
-from polypocket.model.surroundings import Column
+from polypocket.model.surroundings import Column, KeepOut
 from polypocket.reader import Dialect, read
 
 if TYPE_CHECKING:
@@ -155,3 +155,43 @@ def test_it_waits_for_the_person(shop: Shop) -> None:
     text = text.replace("(CUTTER 1 DIAMETER 10.000) M0", "(CUTTER 1 DIAMETER 10.000)\nG4 P1.\nM0")
     found = shop.run(text, shop.job(clamping__swivel_settings=[math.pi / 2.0])).findings
     assert ("unread", 2) in [(finding.code, finding.line) for finding in found]
+
+
+@pytest.mark.parametrize("degrees", [0.0, 90.0])
+@pytest.mark.parametrize(
+    ("x1", "y1", "y2", "met"),
+    [
+        (27.5, -10.0, 10.0, True),  # flat 1 is cut along X 23 with a radius of 5: half a millimetre into it
+        (28.5, -10.0, 10.0, False),
+        (27.5, 20.0, 40.0, True),
+        (27.5, 50.0, 60.0, False),  # the next pass comes down at (30, 40)
+    ],
+)
+def test_what_is_on_the_vise_turns_with_it(
+    shop: Shop, degrees: float, x1: float, y1: float, y2: float, met: bool
+) -> None:
+    """The square's program looks the same from all four sides, and so does a stop that has turned with the work."""
+    stop = KeepOut(name="stop", x=(x1, 60.0), y=(y1, y2), z=(-20.0, -1.0), on_vise=True)
+    text, mill = asked(shop.program, f"{degrees:g}"), shop.mill(keep_out=(stop,))
+    expected = {"keep-out"} if met else set[str]()
+    assert (
+        codes(shop.run(text, shop.job(clamping__swivel_settings=[math.radians(degrees)]), mill)) == expected
+    )
+    assert codes(shop.run(text, None, mill)) == expected
+
+
+def test_a_stop_that_is_passed_at_0_is_met_when_it_is_turned(shop: Shop) -> None:
+    """At 0 it stands in front, Y −60 to −50 and X −5 to 5, where the cutter goes no further than Y −40 at a height.
+
+    Turned by −135° its middle, (0, −55), is at (−38.9, 38.9): under (−40, 30), where flat 3's pass comes down.
+    """
+    stop = KeepOut(name="stop", x=(-5.0, 5.0), y=(-60.0, -50.0), z=(-20.0, -1.0), on_vise=True)
+    mill = shop.mill(keep_out=(stop,))
+    for degrees, expected in ((0.0, set[str]()), (-135.0, {"keep-out"})):
+        text = asked(shop.program, f"{degrees:g}")
+        found = codes(shop.run(text, None, mill))
+        assert found == expected
+    high = shop.mill(keep_out=(stop.model_copy(update={"z": (-20.0, 12.0)}),))
+    # Where the cutter comes from is not known, so that nothing may stand higher than where it comes in.
+    job = shop.job(clamping__swivel_settings=[0.0])
+    assert "keep-out" in codes(shop.run(asked(shop.program, "0"), job, high))

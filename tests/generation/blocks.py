@@ -226,10 +226,19 @@ def _clamping(random: Random, lengths: Lengths, stock: _Stock) -> tuple[float, T
     if random.random() < (0.65 if faces_jaws else 0.04):
         held = lengths.rounded(random.uniform(3.0, 12.0))
         table: Tables = {"grip": "vise", "jaws_along": along, "held": lengths.written(held)}
-        return held, table | ({"swivel_settings": [0.0]} if random.random() < 0.2 else {}), 0.0
+        return held, table | ({"swivel_settings": _settings(held)} if random.random() < 0.2 else {}), 0.0
     clamps = lengths.rounded(random.choice((0.0, random.uniform(3.0, 20.0))))
     table = {"grip": "plate"} | ({"clamp_height": lengths.written(clamps)} if clamps else {})
     return 0.0, table, clamps
+
+
+def _settings(held: float) -> object:
+    """Draw settings of the swivel base, from what was drawn before, so that all else stays as it was."""
+    random = Random(f"swivel {held}")
+    one = float(random.randint(-180, 180))
+    return random.choice(
+        ([0.0], [one], [one / 8.0], [90.0], {"from": one // 2, "to": one // 2 + 1.0, "graduation": 0.5})
+    )
 
 
 def _cutter(random: Random, lengths: Lengths, radius: float, deepest: float, clamps: float) -> Tables:

@@ -8,6 +8,7 @@ from itertools import pairwise
 
 import shapely
 from shapely import Polygon
+from shapely.affinity import rotate
 
 from polypocket.model.cutter import Cut
 from polypocket.model.job import BlockJob, Section, flats_left
@@ -33,7 +34,7 @@ def faults_of(program: Program, job: BlockJob, mill: Mill) -> list[str]:
     result = replay(program, job, mill)
     return [
         *_touches(result),
-        *_left_and_gouged(result, job),
+        *_left_and_gouged(result, job, program.setups[0].swivel),
         *_bites(result, job),
         *_numbers(passes),
         *_levels(passes, job),
@@ -45,7 +46,7 @@ def _touches(result: Replay) -> Iterator[str]:
         yield f"contact: {touch.move} from {touch.start} meets {touch.area:.4f} mm², at pass {touch.after_pass}"
 
 
-def _left_and_gouged(result: Replay, job: BlockJob) -> Iterator[str]:
+def _left_and_gouged(result: Replay, job: BlockJob, swivel: float) -> Iterator[str]:
     nominal = Polygon(job.stock.outline().vertices)
     largest = Polygon(job.stock.largest_outline().vertices)
     for height, stands in result.slabs.items():
@@ -53,6 +54,7 @@ def _left_and_gouged(result: Replay, job: BlockJob) -> Iterator[str]:
         for section in (section for section in job.sections if -section.depth <= height + 1e-9):
             must = must.intersection(Polygon(section.polygon().vertices()))
             may = may.intersection(_within_cut_flats(job, section))
+        must, may = (rotate(area, swivel, (0, 0), use_radians=True) for area in (must, may))
         left = stands.difference(may.buffer(_SURFACE)).area
         if left > _SPECK:
             yield f"left: {left:.4f} mm² stand too far out down to {height}"

@@ -14,6 +14,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
+from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.model.job import BlockJob
@@ -87,6 +88,7 @@ def replay(program: Program, job: BlockJob, mill: Mill) -> Replay:
     heights = {-section.depth for section in job.sections}
     heights |= {item.level for item in setup.items if isinstance(item, Pass)}
     stock = Polygon(job.stock.largest_outline().vertices)
+    stock = rotate(stock, program.setups[0].swivel, (0, 0), use_radians=True)
     result = Replay({height: stock for height in _distinct(heights)})
     position: tuple[float | None, float | None, float | None] = (None, None, None)
     number = 0

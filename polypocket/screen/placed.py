@@ -1,0 +1,27 @@
+"""Where a program wants the work, on the screen and as JSON."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from polypocket.model.settings import degrees_text
+from polypocket.prove.header import zero_in_words
+from polypocket.prove.placing import Placed
+
+__all__ = ["placed_document", "placed_lines"]
+
+
+def placed_lines(placed: Placed) -> Iterator[str]:
+    """Yield what a person must set before a program is run that was made for a place chosen here."""
+    if placed.swivel:
+        yield f"Swivel base at {degrees_text(placed.swivel)}°"
+    if placed.chosen or not placed.mill.homed:
+        yield from zero_in_words(placed)
+
+
+def placed_document(placed: Placed) -> dict[str, Any]:
+    """Return the setting and the work zero that a program holds for, as ``json.dumps`` takes it; mm and degrees."""
+    zero = placed.mill.work_offsets.get(placed.mill.work_offset) if placed.mill.homed else None
+    return {"swivel": round(math.degrees(placed.swivel), 9), "zero": zero, "chosen": placed.chosen}
