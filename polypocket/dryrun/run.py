@@ -16,6 +16,7 @@ from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
+from polypocket.dryrun.undriven import undriven_faults
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.progress import Progress, silent
@@ -73,6 +74,7 @@ def dry_run(
         faults += length_faults(track, mill)
         faults += reference_faults(track, mill)
         faults += handover_faults(track)
+        faults += undriven_faults(track, each, mill)
         faults += travel_faults(track, reach, mill)
         faults += column_faults(track, reach, mill, job)
         faults += table_faults(track, each, mill, job)

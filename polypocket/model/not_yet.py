@@ -22,7 +22,9 @@ _KEYS_OF_JOB: Final = {
     "cutters": "only one cutter is used; write [cutter] with the cutter that cuts all sections",
 }
 
-_NO_AXIS_BY_HAND: Final = "an axis that a person moves is not provided for; all three must be driven"
+_NO_AXIS_BY_HAND: Final = (
+    "an axis that a person moves along the table is not provided for; X and Y must be driven"
+)
 
 #: Values of a mill that are not provided for yet: where, which, what is not done and what to do.
 _VALUES_OF_MILL: Final[tuple[tuple[tuple[str, ...], object, str], ...]] = (
@@ -38,12 +40,6 @@ _VALUES_OF_MILL: Final[tuple[tuple[tuple[str, ...], object, str], ...]] = (
     ),
     (("axes", "x", "driven"), False, _NO_AXIS_BY_HAND),
     (("axes", "y", "driven"), False, _NO_AXIS_BY_HAND),
-    (("axes", "z", "driven"), False, _NO_AXIS_BY_HAND),
-    (
-        ("spindle", "controlled"),
-        False,
-        "a spindle that a person starts is not provided for; the control must start it",
-    ),
 )
 
 

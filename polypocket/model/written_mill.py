@@ -177,6 +177,18 @@ class WrittenMill(Table):
             raise ValueError("only the dialect rs274d has this table; leave it out")
         return value
 
+    @field_validator("tool_change")
+    @classmethod
+    def _with_drives(cls, value: ToolChange, info: ValidationInfo) -> ToolChange:
+        """Refuse a changer on a mill that can neither raise the cutter nor stop it by itself."""
+        axes, spindle = info.data.get("axes"), info.data.get("spindle")
+        by_hand = (axes is not None and not axes.z.driven) or (spindle is not None and not spindle.controlled)
+        if value.automatic and by_hand:
+            raise ValueError(
+                "a changer wants a driven Z and a spindle that the control stops; write automatic = false"
+            )
+        return value
+
     @field_validator("keep_out")
     @classmethod
     def _names_of_their_own(cls, value: tuple[KeepOut, ...]) -> tuple[KeepOut, ...]:

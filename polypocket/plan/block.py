@@ -7,7 +7,9 @@ from functools import cache
 
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
+from polypocket.plan.by_hand import by_hand
 from polypocket.plan.clearing import Area, Clearing, clearing_of
+from polypocket.plan.heights import cut_sections, fewest_heights
 from polypocket.plan.items import items_of
 from polypocket.plan.method import Method
 from polypocket.plan.order import quickest_order
@@ -45,10 +47,14 @@ def program_of(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: ran
         roll=0.0,
         offset=mill.work_offset,
         zero="X0 Y0 centre of the block, Z0 top of the stock",
-        items=(
-            *_beginning(job, mill, method),
-            *_cutting(strokes[passes.start - 1 : passes.stop - 1], passes.start, method),
-            *_end(method),
+        items=by_hand(
+            (
+                *_beginning(job, mill, method),
+                *_cutting(strokes[passes.start - 1 : passes.stop - 1], passes.start, method),
+                *_end(method),
+            ),
+            method,
+            job.units,
         ),
     )
     return Program(job.name, job.units, (setup,))
@@ -81,6 +87,8 @@ def _stages(job: BlockJob, method: Method) -> list[Stage]:
         feature = f"section {numbers[section]}"
         return plan_stage(feature, clearing(section, below), top, sections[section].depth, method)
 
+    if method.height_by_hand:
+        return fewest_heights(cut_sections(sections, cut_flats, left_by(None)), stage)
     return quickest_order([section.depth for section in sections], stage, seconds=lambda stage: stage.seconds)
 
 

@@ -8,6 +8,7 @@ from polypocket.cutting.time import Kinematics
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan.clearances import ABOVE, SAFE
+from polypocket.plan.room import EVERYWHERE, Room, room_of
 
 __all__ = ["Method"]
 
@@ -31,6 +32,9 @@ class Method(NamedTuple):
         crossing: Z at which the cutter crosses over the work, mm.
         safe: Z at the start and at the end, mm.
         kinematics: of the mill.
+        height_by_hand: a person sets the height while the program stops; Z has no drive.
+        spindle_by_hand: likewise a person starts and stops the spindle.
+        room: where the cutter may go at depth; looked at only where the height is set by hand.
     """
 
     radius: float
@@ -45,6 +49,9 @@ class Method(NamedTuple):
     crossing: float
     safe: float
     kinematics: Kinematics
+    height_by_hand: bool = False
+    spindle_by_hand: bool = False
+    room: Room = EVERYWHERE
 
     @classmethod
     def of(cls, job: BlockJob, mill: Mill) -> Method:
@@ -64,6 +71,9 @@ class Method(NamedTuple):
             crossing=crossing,
             safe=max(crossing, min(SAFE + job.clamping.clamp_height, room)),
             kinematics=Kinematics.of(mill),
+            height_by_hand=not mill.axes.z.driven,
+            spindle_by_hand=not mill.spindle.controlled,
+            room=EVERYWHERE if mill.axes.z.driven else room_of(job, mill),
         )
 
     @property

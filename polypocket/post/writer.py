@@ -55,8 +55,11 @@ class Writer:
             raise DialectError(f"{self.post.name}: a turned clamping is not written yet")
         words = sorted((self.post.unit_words[self.units], setup.offset, *self.post.safe_words), key=_code)
         yield " ".join(words)
-        for item in setup.items:
+        for item, following in zip(setup.items, (*setup.items[1:], None), strict=True):
             yield from self._item(item)
+            # What is asked in a row is asked at one stop.
+            if _asks_a_person(item) and not (following and _asks_a_person(following)):
+                yield "M0"
 
     def _item(self, item: Item) -> Iterator[str]:
         match item:
@@ -68,7 +71,6 @@ class Writer:
                 yield "M8" if on else "M9"
             case Ask(_, _, text):
                 yield from comments(text, self.post.room)
-                yield "M0"
             case Link(moves):
                 yield from self._moves(moves)
             case Pass():
@@ -85,9 +87,9 @@ class Writer:
             self._require(self.post.tool_change, "the control changes no cutters; a person must, at a stop")
             yield f"T{item.number} M6"
         yield f"(CUTTER {item.number} DIAMETER {item.diameter * self.scale:.{self.format.places}f})"
-        if item.by_hand:
-            yield "M0"
         if item.length_register is not None:
+            if item.by_hand:  # the length is that of the cutter that a person puts in first
+                yield "M0"
             self._require(self.post.length_offsets, "the control keeps no cutter lengths")
             yield f"G43 H{item.length_register}"
 
@@ -236,6 +238,13 @@ class Writer:
         """Raise a DialectError unless the dialect can say something."""
         if not can:
             raise DialectError(f"{self.post.name}: {text}")
+
+
+def _asks_a_person(item: Item) -> bool:
+    """Whether the program stops after an item, unless the next asks for more; a length is taken up after the stop."""
+    return isinstance(item, Ask) or (
+        isinstance(item, UseCutter) and item.by_hand and item.length_register is None
+    )
 
 
 def _code(word: str) -> float:

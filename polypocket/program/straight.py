@@ -13,7 +13,8 @@ __all__ = ["without_stops"]
 _ON_THE_LINE = 1e-6
 
 
-Triple = tuple[float, float, float]
+#: X, Y and Z; Z is ``None`` throughout where no axis of the mill drives it.
+Triple = tuple[float, float, float | None]
 
 
 def without_stops(start: Point, moves: Iterable[Move]) -> tuple[Move, ...]:
@@ -43,8 +44,10 @@ def _straight_on(begins: Triple | None, here: Triple | None, there: Triple | Non
     """Whether the way from ``here`` goes on in the direction in which the one from ``begins`` came."""
     if begins is None or here is None or there is None or begins == here:
         return False
-    gone = [b - a for a, b in zip(begins, here, strict=True)]
-    ahead = [b - a for a, b in zip(here, there, strict=True)]
+    if len({each[2] is None for each in (begins, here, there)}) > 1:
+        return False
+    gone = [(b or 0.0) - (a or 0.0) for a, b in zip(begins, here, strict=True)]
+    ahead = [(b or 0.0) - (a or 0.0) for a, b in zip(here, there, strict=True)]
     length = math.hypot(*gone)
     along = sum(g * a for g, a in zip(gone, ahead, strict=True)) / length
     beside = math.hypot(*(a - g * along / length for g, a in zip(gone, ahead, strict=True)))
@@ -52,5 +55,5 @@ def _straight_on(begins: Triple | None, here: Triple | None, there: Triple | Non
 
 
 def _known(to: Point) -> Triple | None:
-    """Return a position whose three coordinates are all commanded."""
-    return None if to.x is None or to.y is None or to.z is None else (to.x, to.y, to.z)
+    """Return a position of which X and Y are commanded."""
+    return None if to.x is None or to.y is None else (to.x, to.y, to.z)

@@ -29,6 +29,7 @@ def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
         f"{cutter.flutes} flutes that cut over {length(cutter.flute_length)}, "
         f"{length(cutter.stick_out)} out of the holder",
         *_register_in_words(job),
+        *_by_hand_in_words(mill),
         f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute, feed {length(cut.feed)} a minute",
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
     )
@@ -42,6 +43,22 @@ def _register_in_words(job: BlockJob) -> tuple[str, ...]:
         f"The control leads the cutter by register D{number}, which must hold the cutter's radius less {nominal}: "
         "0 for one of that size, less than 0 for one that was ground down. Look at it before the start",
     )
+
+
+def _by_hand_in_words(mill: Mill) -> tuple[str, ...]:
+    """Return what a person does on a mill that drives less than everything."""
+    lines: list[str] = []
+    if not mill.axes.z.driven:
+        lines.append(
+            "Height by hand: at each stop the spindle stands, cutter clear of the work. Unlock, set the height asked "
+            "for, lock, hands away, then go on. After the end raise the cutter above everything before anything moves"
+        )
+    if not mill.spindle.controlled:
+        lines.append(
+            "Spindle by hand: start and stop it where the program asks, and only then go on. Measure and wipe with "
+            "the spindle standing still only"
+        )
+    return tuple(lines)
 
 
 def part_in_words(part: str, passes: range, last: int) -> tuple[str, ...]:

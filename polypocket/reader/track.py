@@ -58,8 +58,8 @@ class Asked:
     Attributes:
         line: from 1.
         row: the track's row that belongs to it.
-        kind: ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise) or
-            ``cutter``.
+        kind: ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise, 0 to
+            stop it) or ``cutter``.
         number: a cutter's or flat's number, else 0.
         value: the height, angle, rpm, or the cutter's diameter in mm; NaN where none is given.
         text: the comment.
