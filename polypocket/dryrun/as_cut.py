@@ -40,24 +40,31 @@ class Face:
     distance: float
 
 
-def measure(job: BlockJob, levels: tuple[Level, ...], material: Material) -> tuple[tuple[AsCut, ...], ...]:
+def measure(
+    job: BlockJob, levels: tuple[Level, ...], material: Material, turn: float = 0.0
+) -> tuple[tuple[AsCut, ...], ...]:
     """Measure each section, in the order of the job: once for each slab of it, the lowest first.
 
     The stock may be larger than nominal, but its faces are then no measure of the program: what is measured
-    is what stands inside the nominal stock.
+    is what stands inside the nominal stock. Levels and material stand turned by ``turn`` radians; normals are told
+    as they are on the part itself.
     """
-    nominal = outline_area(job.stock.outline())
+    nominal = outline_area(job.stock.outline().turned(turn))
     sections: list[tuple[AsCut, ...]] = []
     for number in range(1, len(job.sections) + 1):
         level = next((level for level in levels if level.section == number), None)
         slabs = [slab for slab in material.slabs if level and level.low <= slab.low < level.high]
         sections.append(
-            tuple(_section(level, common(whole(slab.standing), nominal)) for slab in reversed(slabs) if level)
+            tuple(
+                _section(level, common(whole(slab.standing), nominal), turn)
+                for slab in reversed(slabs)
+                if level
+            )
         )
     return tuple(sections)
 
 
-def _section(level: Level, standing: BaseGeometry) -> AsCut:
+def _section(level: Level, standing: BaseGeometry, turn: float) -> AsCut:
     faces = [face_of(flat, standing, len(level.flats)) for flat in level.flats]
     step = 2.0 * math.pi / len(faces)
     pairs = zip(faces, faces[1:] + faces[:1], strict=True)
@@ -66,7 +73,7 @@ def _section(level: Level, standing: BaseGeometry) -> AsCut:
         feature=level.feature,
         sides=len(faces),
         across_flats=tuple(2.0 * face.distance if face else None for face in faces),
-        normals=tuple(face.normal if face else None for face in faces),
+        normals=tuple(face.normal - turn if face else None for face in faces),
         not_cut=tuple(flat.number for flat in level.flats if not flat.is_cut),
         worst_angle_error=max(errors) if len(errors) == len(faces) else None,
     )

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
+from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.context import Context
@@ -16,7 +17,7 @@ from polypocket.dryrun.sweeps import Sweeper, share_below
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.shape.reach import Box
+from polypocket.shape.outline import Outline, rectangle_outline
 from polypocket.shape.swept import outline_area
 
 __all__ = ["Obstacle", "fixture_faults", "obstacles_of", "vise_body"]
@@ -35,12 +36,13 @@ class Obstacle:
     area: BaseGeometry
 
 
-def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
+def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle, ...]:
     """Return what holds the work, the highest first: jaws and vise or clamps, and what it lies on.
 
     Jaws stand against the stock's nominal faces, the nearest that they can be; without a vise in the mill
     file nobody knows how wide they are, and they are taken to be wider than any. The vise's body is as high as
-    their bed. Clamps on a plate may be anywhere on the smallest section's top.
+    their bed. Clamps on a plate may be anywhere on the smallest section's top. All of it stands turned by ``turn``
+    radians.
     """
     nominal = outline_area(job.stock.outline())
     on_plate = job.clamping.grip == "plate"  # which nobody knows to end anywhere
@@ -59,26 +61,28 @@ def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
         body = vise_body(job, mill)
         if mill.vise is not None and body is not None:
             # Below the stock there is what it lies on, however high it is packed up.
-            beside = shapely.box(*body).difference(bed.area)
+            beside = outline_area(body).difference(bed.area)
             found.append(Obstacle("the vise's body", top - mill.vise.jaw_height, beside))
     elif job.clamping.clamp_height > 0.0:
         smallest = min(job.sections, key=lambda section: section.depth)
         found = [bed, Obstacle("a clamp", job.clamping.clamp_height, outline_area(smallest.outline()))]
     else:
         found = [bed]
+    if turn:
+        found = [replace(each, area=rotate(each.area, turn, (0, 0), use_radians=True)) for each in found]
     for obstacle in found:
         shapely.prepare(obstacle.area)
     return tuple(sorted(found, key=lambda obstacle: -obstacle.high))
 
 
-def vise_body(job: BlockJob, mill: Mill) -> Box | None:
-    """Return the plan of the vise's body, centred under the jaws, mm from the work zero; ``None`` for no vise."""
+def vise_body(job: BlockJob, mill: Mill) -> Outline | None:
+    """Return the plan of the vise's body, its swivel at 0, centred under the jaws; ``None`` for no vise."""
     if mill.vise is None or job.clamping.grip != "vise":
         return None
     x, y, _ = mill.vise.body
     if job.clamping.jaws_along == "y":
         x, y = y, x
-    return -x / 2.0, -y / 2.0, x / 2.0, y / 2.0
+    return rectangle_outline(x, y)
 
 
 def fixture_faults(

@@ -108,8 +108,8 @@ def _unclear(track: Track) -> Iterator[Fault]:
             "take out the / or the line", key="optional", lines=optional,
         )  # fmt: skip
     for asked in track.asks:
-        if asked.kind == "flat" or (asked.kind == "swivel" and asked.value != 0.0):
+        if asked.kind == "flat":
             yield Fault(
-                "unread", track.name, asked.line, f"({asked.text}): turned work is not followed here",
+                "unread", track.name, asked.line, f"({asked.text}): work on another flat is not followed here",
                 "clamp the work once, as the job file has it", key=asked.text,
             )  # fmt: skip

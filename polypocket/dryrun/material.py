@@ -56,13 +56,16 @@ class Material:
     slabs: tuple[Slab, ...]
 
 
-def start(job: BlockJob, motions: Iterable[Motion]) -> Material:
-    """Return the largest stock that a job allows, in slabs between the heights of its feed moves."""
+def start(job: BlockJob, motions: Iterable[Motion], turn: float = 0.0) -> Material:
+    """Return the largest stock that a job allows, in slabs between the heights of its feed moves.
+
+    It stands turned by ``turn`` radians.
+    """
     thickness = job.stock.thickness
     fixed = [0.0, -thickness, *(-section.depth for section in job.sections)]
     fed = (z for motion in motions if not motion.is_rapid for z in (motion.start[2], motion.end[2]))
     heights = heights_of(fixed, (z for z in fed if -thickness < z < 0.0))
-    standing = tiles_of(on_grid(outline_area(job.stock.largest_outline())))
+    standing = tiles_of(on_grid(outline_area(job.stock.largest_outline().turned(turn))))
     return Material(tuple(Slab(low, high, standing) for high, low in pairwise(heights)))
 
 

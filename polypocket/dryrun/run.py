@@ -16,6 +16,7 @@ from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
+from polypocket.dryrun.turning import turning_of
 from polypocket.dryrun.undriven import undriven_faults
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -66,7 +67,8 @@ def dry_run(
     centres = [centre_paths(track, mill) for track in tracks]
     paths = [each for each, _ in centres]
     extremes = [extremes_of(each) for each in paths]
-    faults: list[Fault] = []
+    turned = turning_of(tracks, mill, job)
+    faults: list[Fault] = list(turned.faults)
     for track, (each, hindrances), reach in zip(tracks, centres, extremes, strict=True):
         faults += _complaints(track)
         faults += hindrances
@@ -76,7 +78,7 @@ def dry_run(
         faults += handover_faults(track)
         faults += undriven_faults(track, each, mill)
         faults += travel_faults(track, reach, mill)
-        faults += column_faults(track, reach, mill, job)
+        faults += column_faults(track, reach, mill, job, turned.angle)
         faults += table_faults(track, each, mill, job)
     as_cut: tuple[AsCut, ...] = ()
     if job is None:
@@ -85,7 +87,7 @@ def dry_run(
     else:
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
-        found, as_cut = dry_run_against(job, tracks, paths, mill, progress)
+        found, as_cut = dry_run_against(job, tracks, paths, mill, turned.angle, progress)
         faults += found
     lengths = lengths_of(paths[done:])
     return DryRun(

@@ -50,7 +50,7 @@ class Scene:
 
 def scene_of(context: Context) -> Scene:
     """Return the scene of a program."""
-    obstacles = obstacles_of(context.job, context.mill)
+    obstacles = obstacles_of(context.job, context.mill, context.turn)
     return Scene(
         context,
         guards_of(context.levels),

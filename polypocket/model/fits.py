@@ -9,8 +9,9 @@ from typing import Final
 
 from polypocket.errors import Mistake
 from polypocket.model.job import BlockJob, Section, flats_left
-from polypocket.model.mill import Mill, SpindleDrive
+from polypocket.model.mill import Mill, SpindleDrive, Vise
 from polypocket.model.not_yet import no_work_zero
+from polypocket.model.settings import degrees_text, is_whole
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.units import MM_PER_INCH, format_length, shown
@@ -227,6 +228,25 @@ def _vise(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
     if job.clamping.held > vise.jaw_height + _ROUNDING:
         message = f"must be at most the height of the jaws of {called}, {_length(job, vise.jaw_height)}"
         yield Mistake("clamping.held", message)
+    yield from _settings(job, vise, called)
+
+
+def _settings(job: BlockJob, vise: Vise, called: str) -> Iterator[Mistake]:
+    """Check that the vise can be set as the job says."""
+    settings = job.clamping.swivel_settings
+    if not vise.swivel_base:
+        if settings != (0.0,):
+            message = f"the vise of {called} has no swivel base; leave the key out"
+            yield Mistake("clamping.swivel_settings", message)
+        return
+    graduation = vise.swivel_graduation
+    off = [each for each in settings if graduation is not None and not is_whole(each, graduation)]
+    if graduation is not None and off:
+        message = (
+            f"{degrees_text(off[0])}° is not a whole graduation of the swivel base of {called}, "
+            f"which has {degrees_text(graduation)}° from line to line"
+        )
+        yield Mistake("clamping.swivel_settings", message)
 
 
 def _across_jaws(job: BlockJob) -> float:

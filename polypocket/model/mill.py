@@ -15,6 +15,7 @@ from polypocket.model.values import (
     Flag,
     LengthNotNegative,
     OffsetName,
+    PositiveAngle,
     PositiveLength,
     PositiveNumber,
     PositivePower,
@@ -102,7 +103,9 @@ class Vise(Table):
     """The vise; lengths mm.
 
     ``body`` is its size along X, Y, Z with the handle, where the swivel base is at 0 and the jaws run along X; for
-    jaws along Y it is turned by a quarter. It is taken to stand centred under the jaws.
+    jaws along Y it is turned by a quarter. It is taken to stand centred under the jaws. ``swivel_base``: it stands on
+    a base that turns it about its middle; ``swivel_graduation`` is one line of the base's scale, radians, ``None``
+    where nobody says.
     """
 
     opening: PositiveLength = Field(description="how far the jaws open")
@@ -110,6 +113,10 @@ class Vise(Table):
     jaw_height: PositiveLength = Field(description="height of the jaws above what the work lies on")
     body: PositiveTriple = Field(
         description="its size along X, Y, Z with the handle, the swivel base at 0 and the jaws along X"
+    )
+    swivel_base: Flag = Field(True, description="false: it does not turn")
+    swivel_graduation: PositiveAngle | None = Field(
+        None, description="one line of the swivel base's scale, degrees; settings must then be whole ones"
     )
 
 

@@ -54,11 +54,6 @@ def not_yet_in_job(job: dict[str, Any]) -> tuple[list[Mistake], dict[str, Any]]:
     """Return what a parsed job asks for that is not done yet, and the job without it."""
     mistakes = [Mistake(key, f"not yet: {text}") for key, text in _KEYS_OF_JOB.items() if key in job]
     rest = {key: value for key, value in job.items() if key not in _KEYS_OF_JOB}
-    clamping = rest.get("clamping")
-    if isinstance(clamping, dict) and _turns_swivel(clamping.get("swivel_settings")):
-        text = "not yet: the swivel base is not turned; leave the key out, or write [0.0]"
-        mistakes.append(Mistake("clamping.swivel_settings", text))
-        rest["clamping"] = {key: value for key, value in clamping.items() if key != "swivel_settings"}
     return mistakes, rest
 
 
@@ -88,12 +83,3 @@ def _at(table: object, path: tuple[str, ...]) -> object:
     for key in path:
         table = table.get(key) if isinstance(table, dict) else None
     return table
-
-
-def _turns_swivel(settings: object) -> bool:
-    """Whether settings other than [0.0] are asked for; a wrong value is left to the validation."""
-    if isinstance(settings, dict):
-        return True
-    if not isinstance(settings, list) or any(isinstance(setting, list | dict | bool) for setting in settings):
-        return False
-    return settings != [0.0]

@@ -7,6 +7,7 @@ from functools import cache
 
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
+from polypocket.model.settings import degrees_text
 from polypocket.plan.by_hand import by_hand
 from polypocket.plan.clearing import Area, Clearing, clearing_of
 from polypocket.plan.heights import cut_sections, fewest_heights
@@ -15,7 +16,7 @@ from polypocket.plan.method import Method
 from polypocket.plan.order import quickest_order
 from polypocket.plan.stage import Stage, plan_stage
 from polypocket.plan.strokes import Stroke
-from polypocket.program.items import Item, Link, Spindle, UseCutter
+from polypocket.program.items import Ask, Item, Link, Spindle, UseCutter
 from polypocket.program.moves import Feed, Point, Rapid
 from polypocket.program.program import Program
 from polypocket.program.setup import Setup
@@ -24,31 +25,39 @@ from polypocket.shape.outline import Outline
 __all__ = ["plan_block", "program_of", "strokes_of"]
 
 
-def plan_block(job: BlockJob, mill: Mill) -> Program:
-    """Return the program that cuts a block on a mill; both have been checked, alone and against each other."""
-    strokes = strokes_of(job, mill)
-    return program_of(job, mill, strokes, range(1, len(strokes) + 1))
+def plan_block(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Program:
+    """Return the program that cuts a block on a mill; both have been checked, alone and against each other.
+
+    The paths are those over the table: the whole work is turned by ``swivel``, the setting of the vise's swivel base
+    (radians, positive anticlockwise seen from above), before anything is decided.
+    """
+    strokes = strokes_of(job, mill, swivel)
+    return program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel)
 
 
-def strokes_of(job: BlockJob, mill: Mill) -> tuple[Stroke, ...]:
+def strokes_of(job: BlockJob, mill: Mill, swivel: float = 0.0) -> tuple[Stroke, ...]:
     """Return the strokes that cut a block, in order; pass number 1 is the first."""
-    return tuple(stroke for stage in _stages(job, Method.of(job, mill)) for stroke in stage.strokes)
+    return tuple(stroke for stage in _stages(job, Method.of(job, mill), swivel) for stroke in stage.strokes)
 
 
-def program_of(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: range) -> Program:
+def program_of(
+    job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: range, swivel: float = 0.0
+) -> Program:
     """Return a program of some passes in a row: it sets every state itself, approaches from above and ends above.
 
-    The stock must be as the passes before the first one leave it.
+    The stock must be as the passes before the first one leave it, and the swivel base at the setting for which the
+    strokes were planned.
     """
     method = Method.of(job, mill)
     setup = Setup(
         number=1,
-        swivel=0.0,
+        swivel=swivel,
         roll=0.0,
         offset=mill.work_offset,
         zero="X0 Y0 centre of the block, Z0 top of the stock",
         items=by_hand(
             (
+                *_turning(job, swivel),
                 *_beginning(job, mill, method),
                 *_cutting(strokes[passes.start - 1 : passes.stop - 1], passes.start, method),
                 *_end(method),
@@ -60,7 +69,7 @@ def program_of(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: ran
     return Program(job.name, job.units, (setup,))
 
 
-def _stages(job: BlockJob, method: Method) -> list[Stage]:
+def _stages(job: BlockJob, method: Method, swivel: float) -> list[Stage]:
     """Return how every section is cut, in the order in which the sections are best cut."""
     sections = sorted(job.sections, key=lambda section: section.depth)
     numbers = [job.sections.index(section) + 1 for section in sections]
@@ -68,18 +77,18 @@ def _stages(job: BlockJob, method: Method) -> list[Stage]:
 
     def left_by(deepest: int | None) -> Outline:
         """Return what the given section and all deeper ones leave of the stock, as large as it may be."""
-        outline = job.stock.largest_outline()
+        outline = job.stock.largest_outline().turned(swivel)
         for section, flats in (
             list(zip(sections, cut_flats, strict=True))[deepest:] if deepest is not None else ()
         ):
-            polygon = section.polygon()
+            polygon = section.polygon().turned(swivel)
             for flat in flats:
                 outline = outline.clip(polygon.direction(flat), polygon.inradius)
         return outline
 
     @cache
     def clearing(section: int, below: int | None) -> Clearing:
-        area = Area(sections[section].polygon(), cut_flats[section], left_by(below))
+        area = Area(sections[section].polygon().turned(swivel), cut_flats[section], left_by(below))
         return clearing_of(area, sections[section].depth, method)
 
     def stage(section: int, above: int | None, below: int | None) -> Stage:
@@ -88,13 +97,21 @@ def _stages(job: BlockJob, method: Method) -> list[Stage]:
         return plan_stage(feature, clearing(section, below), top, sections[section].depth, method)
 
     if method.height_by_hand:
-        return fewest_heights(cut_sections(sections, cut_flats, left_by(None)), stage)
+        polygons = [section.polygon().turned(swivel) for section in sections]
+        return fewest_heights(cut_sections(polygons, cut_flats, left_by(None)), stage)
     return quickest_order([section.depth for section in sections], stage, seconds=lambda stage: stage.seconds)
 
 
 def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:
     left = flats_left(job, section)
     return tuple(flat for flat in range(1, section.sides + 1) if flat not in left)
+
+
+def _turning(job: BlockJob, swivel: float) -> tuple[Item, ...]:
+    """Return what is asked of a person where the swivel base may stand at more than one setting, or not at 0."""
+    if swivel == 0.0 and job.clamping.swivel_settings == (0.0,):
+        return ()
+    return (Ask("swivel", swivel, f"SET SWIVEL {degrees_text(swivel)}"),)
 
 
 def _beginning(job: BlockJob, mill: Mill, method: Method) -> tuple[Item, ...]:

@@ -13,9 +13,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from polypocket.model.job import Section
 from polypocket.plan.strips import NOTHING_LEFT
 from polypocket.shape.outline import Outline
+from polypocket.shape.polygon import RegularPolygon
 
 __all__ = ["cut_sections", "fewest_heights"]
 
@@ -34,19 +34,19 @@ def fewest_heights(sections: Sequence[int], stage: Callable[[int, int | None, in
 
 
 def cut_sections(
-    sections: Sequence[Section], flats: Sequence[Sequence[int]], stock: Outline
+    polygons: Sequence[RegularPolygon], flats: Sequence[Sequence[int]], stock: Outline
 ) -> tuple[int, ...]:
     """Return the sections, by index, that have a floor of their own: others go down with the next deeper one.
 
     Args:
-        sections: from the shallowest down.
+        polygons: of the sections, from the shallowest down.
         flats: numbers of the flats to be cut of each.
         stock: as large as it may be.
     """
     kept: list[int] = []
     standing = stock
-    for index in reversed(range(len(sections))):
-        polygon = sections[index].polygon()
+    for index in reversed(range(len(polygons))):
+        polygon = polygons[index]
         lines = [(polygon.direction(flat), polygon.inradius) for flat in flats[index]]
         if any(standing.support(facing) > distance + NOTHING_LEFT for facing, distance in lines):
             kept.append(index)

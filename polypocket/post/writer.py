@@ -51,8 +51,9 @@ class Writer:
 
     def setup(self, setup: Setup) -> Iterator[str]:
         """Yield the blocks of a setup; lines are neither folded nor numbered yet."""
-        if setup.swivel or setup.roll:
-            raise DialectError(f"{self.post.name}: a turned clamping is not written yet")
+        asked = [item.value for item in setup.items if isinstance(item, Ask) and item.kind == "swivel"]
+        if setup.roll or (setup.swivel and asked != [setup.swivel]):
+            raise DialectError(f"{self.post.name}: a turned clamping that the program does not ask for")
         words = sorted((self.post.unit_words[self.units], setup.offset, *self.post.safe_words), key=_code)
         yield " ".join(words)
         for item, following in zip(setup.items, (*setup.items[1:], None), strict=True):

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.settings import degrees_text
 from polypocket.prove.words import clamping_in_words, lengths_in, section_in_words, stock_in_words
 
 __all__ = ["header_of", "part_in_words"]
 
 
-def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
+def header_of(job: BlockJob, mill: Mill, dialect: str, swivel: float = 0.0) -> tuple[str, ...]:
     """Return the lines that say what the program is for and what must be so before it is started."""
     length, on_mill = lengths_in(job.units), lengths_in(mill.units)
     cutter, cut = job.cutter, job.cut
@@ -23,6 +24,7 @@ def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
         f"Stock: {stock_in_words(job.stock, job.units)}",
         *(f"Section {i + 1}: {section_in_words(job, section)}" for i, section in enumerate(job.sections)),
         f"Clamping: {clamping_in_words(job.clamping, job.units)}",
+        *_swivel_in_words(job, swivel),
         f"Zero: {mill.work_offset}, X0 Y0 on the block's centre, Z0 on the stock's top",
         f"Zero in machine coordinates: {', '.join(f'{axis} {on_mill(value)}' for axis, value in zero)}",
         f"In the spindle: cutter {cutter.number}, {cutter.material}, diameter {length(cutter.diameter)}, "
@@ -33,6 +35,16 @@ def header_of(job: BlockJob, mill: Mill, dialect: str) -> tuple[str, ...]:
         f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute, feed {length(cut.feed)} a minute",
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
     )
+
+
+def _swivel_in_words(job: BlockJob, swivel: float) -> tuple[str, ...]:
+    """Return how the swivel base has to stand, where it is not a matter of course."""
+    if job.clamping.swivel_settings == (0.0,):
+        return ()
+    turned = (
+        f"{degrees_text(abs(swivel))}° {'anticlockwise' if swivel > 0.0 else 'clockwise'} seen from above"
+    )
+    return (f"Swivel base at {turned if swivel else '0°'}; set it first, then pick up the zero",)
 
 
 def _register_in_words(job: BlockJob) -> tuple[str, ...]:

@@ -91,6 +91,13 @@ class Outline(NamedTuple):
             worst = max(worst, max((x - x1) * nx + (y - y1) * ny for x, y in inner.vertices))
         return worst
 
+    def turned(self, angle: float) -> Outline:
+        """Turn it about the origin by ``angle`` radians, positive anticlockwise; quarter turns are exact."""
+        if angle == 0.0:
+            return self
+        c, s = (round(value, 15) for value in (math.cos(angle), math.sin(angle)))
+        return Outline(tuple((x * c - y * s, x * s + y * c) for x, y in self.vertices))
+
     def grown(self, distance: float) -> Outline:
         """Move every edge outwards by ``distance`` mm; corners stay sharp."""
         moved: list[tuple[float, float, float]] = []

@@ -160,7 +160,9 @@ def _not_yet(random: Random, tables: Tables) -> str:
 
 
 def _swivelled(random: Random, tables: Tables) -> str:
-    tables["clamping"]["swivel_settings"] = random.choice(([0.0, 30.0], [], {"from": -60, "to": 60}))
+    tables["clamping"]["swivel_settings"] = random.choice(
+        ([0.0, 200.0], [], {"from": -60, "to": 60}, {"from": 60, "to": -60, "graduation": 1})
+    )
     return "clamping.swivel_settings"
 
 

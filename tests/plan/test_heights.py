@@ -103,7 +103,9 @@ def test_sections_with_one_wall_are_cut_at_one_height(mill: Mill) -> None:
     text = small_block([4, 9], None, 0.0)
     text = text.replace("across_flats = 34.0", "across_flats = 40.0")
     job = job_of_text(text, "small.toml")
-    assert cut_sections(job.sections, [(1, 2, 3, 4)] * 2, rectangle_outline(50.0, 50.0)) == (1,)
+    assert cut_sections(
+        [section.polygon() for section in job.sections], [(1, 2, 3, 4)] * 2, rectangle_outline(50.0, 50.0)
+    ) == (1,)
     assert heights_set(plan_block(job, mill)) == [-9.0]
 
 
