@@ -69,7 +69,7 @@ def dry_run(
     extremes = [extremes_of(each) for each in paths]
     turned = turning_of(tracks, mill, job)
     faults: list[Fault] = list(turned.faults)
-    for track, (each, hindrances), reach in zip(tracks, centres, extremes, strict=True):
+    for number, (track, (each, hindrances), reach) in enumerate(zip(tracks, centres, extremes, strict=True)):
         faults += _complaints(track)
         faults += hindrances
         faults += limit_faults(track, each, mill)
@@ -78,7 +78,8 @@ def dry_run(
         faults += handover_faults(track)
         faults += undriven_faults(track, each, mill)
         faults += travel_faults(track, reach, mill)
-        faults += column_faults(track, reach, mill, job, turned.angle)
+        for angle in turned.angles(number):
+            faults += column_faults(track, reach, mill, job, angle)
         faults += table_faults(track, each, mill, job)
     as_cut: tuple[AsCut, ...] = ()
     if job is None:
@@ -87,7 +88,7 @@ def dry_run(
     else:
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
-        found, as_cut = dry_run_against(job, tracks, paths, mill, turned.angle, progress)
+        found, as_cut = dry_run_against(job, tracks, paths, mill, turned.settings, progress)
         faults += found
     lengths = lengths_of(paths[done:])
     return DryRun(

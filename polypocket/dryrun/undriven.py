@@ -19,8 +19,10 @@ def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
     """Yield a fault for each axis that a program moves without a drive, and where it switches a spindle without one.
 
     Whatever such a word does on a control, the cutter is then not where the program takes it to be, nor does it turn
-    as the program says.
+    as the program says. Of a sheet for a mill worked by hand nothing is asked of a control.
     """
+    if track.by_hand:
+        return
     by_program = track.kind[paths.row] != Kind.EVENT
     for number, (name, axis) in enumerate(zip("XYZ", (mill.axes.x, mill.axes.y, mill.axes.z), strict=True)):
         if axis.driven:

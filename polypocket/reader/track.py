@@ -138,6 +138,7 @@ class Track:
         dwell: seconds, 0 where the row is no dwell.
         event: an ``Event``.
         comments, asks, complaints: beside the rows, in the order of the text.
+        by_hand: whether a person makes the motions, as a sheet tells them, and no control.
     """
 
     name: str
@@ -174,6 +175,7 @@ class Track:
     comments: tuple[Comment, ...]
     asks: tuple[Asked, ...]
     complaints: tuple[Complaint, ...]
+    by_hand: bool = False
 
     def __len__(self) -> int:
         return len(self.kind)
