@@ -201,7 +201,7 @@ def write(
             "--output",
             "-o",
             metavar="FILE",
-            help="The program; if left out, the job's name with .nc, in this folder.",
+            help="The program; if left out, the job's name with .nc (a sheet: .txt), in this folder.",
         ),
     ] = None,
     from_pass: Annotated[
@@ -217,10 +217,13 @@ def write(
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
     from polypocket.screen.check import written_lines
+    from polypocket.screen.sheet import sheet_document
 
     path = output if output is not None else Path(f"{job.stem}.nc")
     loaded = load_job(job, cutter_diameter)
     proof = _proof(loaded, str(job), machine, post, path.name, from_pass)
+    if proof.is_sheet and output is None:
+        path = path.with_suffix(".txt")
     if not as_json:
         _require_clean(proof, machine)
     _require_not_an_input(path, job, machine, post)
@@ -230,7 +233,7 @@ def write(
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
         written = [str(each) for each in paths] if proof.verdict.ok else []
-        print_json({**document(proof.verdict), "written": written})
+        print_json({**document(proof.verdict), **sheet_document(proof), "written": written})
         sys.exit(0 if proof.verdict.ok else FOUND)
     print_lines(written_lines(paths, proof, loaded.units))
 

@@ -16,7 +16,7 @@ from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.units import MM_PER_INCH, format_length, shown
 
-__all__ = ["CLEAR_OF_JAWS", "mistakes_of_fit", "mistakes_on_mill"]
+__all__ = ["CLEAR_OF_JAWS", "mistakes_by_hand", "mistakes_of_fit", "mistakes_on_mill"]
 
 #: Least distance of the lowest floor above the jaws, mm. Common practice, no source.
 CLEAR_OF_JAWS: Final = 1.0
@@ -43,6 +43,23 @@ def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
 def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
     """Return what a job asks of a mill that it does not have; places are those of the job's file."""
     return (*_drives(job, mill), *_vise(job, mill), *_register(job, mill))
+
+
+def mistakes_by_hand(job: BlockJob) -> tuple[Mistake, ...]:
+    """Return what a job asks for that is not done by a person at the handwheels; places are those of the job's file."""
+    found = []
+    if job.cut.direction != "conventional":
+        message = "climbing pulls the work into the cutter on a mill worked by hand; write conventional"
+        found.append(Mistake("cut.direction", message))
+    if job.stock.oversize > 0.0:
+        message = (
+            "readings begin at the stock's edges, so that its true size is wanted: measure it, write its sizes as they "
+            "are, and 0"
+        )
+        found.append(Mistake("stock.oversize", message))
+    if job.cut.size_from_control:
+        found.append(Mistake("cut.size_from_control", "there is no control; leave it out"))
+    return tuple(found)
 
 
 def _register(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
@@ -199,7 +216,7 @@ def _drives(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
     if job.cut.feed > mill.feed_max * (1.0 + 1e-9):
         message = f"must be at most the fastest feed of {called}, {_length(job, mill.feed_max)} a minute"
         yield Mistake("cut.feed", message)
-    if mill.work_offset not in mill.work_offsets:
+    if mill.work_offset not in mill.work_offsets and not mill.is_worked_by_hand:
         yield Mistake("", f"{called}: {no_work_zero(mill.work_offset)}")
 
 

@@ -7,7 +7,7 @@ from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
 from polypocket.prove.words import clamping_in_words, lengths_in, section_in_words, stock_in_words
 
-__all__ = ["header_of", "part_in_words"]
+__all__ = ["header_by_hand", "header_of", "part_in_words"]
 
 
 def header_of(job: BlockJob, mill: Mill, dialect: str, swivel: float = 0.0) -> tuple[str, ...]:
@@ -34,6 +34,32 @@ def header_of(job: BlockJob, mill: Mill, dialect: str, swivel: float = 0.0) -> t
         *_by_hand_in_words(mill),
         f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute, feed {length(cut.feed)} a minute",
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
+    )
+
+
+def header_by_hand(job: BlockJob, mill: Mill) -> tuple[str, ...]:
+    """Return what a person reads before the first line of a sheet is worked through."""
+    length = lengths_in(job.units)
+    cutter, cut = job.cutter, job.cut
+    return (
+        f"Job: {job.name}",
+        f"Mill: {mill.name}, worked by hand",
+        "Guard cutter and chips, protect your eyes; no gloves, rings or loose sleeves. Stop the spindle and let it "
+        "stand before you set, touch, measure or wipe; brush chips away, never by hand. The mill's manual, local rules "
+        "and qualified instruction come before this sheet.",
+        f"Material: {job.stock.material}",
+        f"Stock: {stock_in_words(job.stock, job.units)}. Measure it: all readings begin at its edges",
+        *(f"Section {i + 1}: {section_in_words(job, section)}" for i, section in enumerate(job.sections)),
+        "Scribe every flat on the top face first (polypocket check): the checks below go by the lines",
+        f"Clamping: {clamping_in_words(job.clamping, job.units)}; at swivel 0 the jaws run as said",
+        f"In the spindle: cutter {cutter.number}, {cutter.material}, diameter {length(cutter.diameter)}, "
+        f"{cutter.flutes} flutes that cut over {length(cutter.flute_length)}, "
+        f"{length(cutter.stick_out)} out of the holder",
+        f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute clockwise, feed {length(cut.feed)} a minute",
+        "A reading rises as the cutter goes right over the work (table left), or away from you (table towards you). "
+        "On dials count turns and divisions from zero, with - the other way; come up to each always the same way, "
+        "from outside the work.",
+        "Tick each box when it is done, and only then go on.",
     )
 
 

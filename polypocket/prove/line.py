@@ -9,15 +9,16 @@ from typing import NamedTuple
 
 from polypocket.dryrun import DryRun, dry_run
 from polypocket.errors import InputError, MistakesError
-from polypocket.model.fits import mistakes_on_mill
+from polypocket.model.fits import mistakes_by_hand, mistakes_on_mill
 from polypocket.model.job import BlockJob
-from polypocket.model.mill import Mill
+from polypocket.model.mill import BY_HAND, Mill
 from polypocket.post import Post
 from polypocket.program import Program
 from polypocket.progress import Progress, silent
-from polypocket.prove.header import header_of, part_in_words
+from polypocket.prove.header import header_by_hand, header_of, part_in_words
 from polypocket.prove.parts import parts_of
 from polypocket.reader import read
+from polypocket.reader.sheet import read_sheet
 
 __all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit"]
 
@@ -46,11 +47,13 @@ class Proof(NamedTuple):
         before: what is taken to have been run already, on the same stock.
         parts: what is to be run, in order.
         verdict: of the dry run of all their texts; travel, times and lengths are those of ``parts``.
+        is_sheet: whether a person reads them and not a control.
     """
 
     before: tuple[Written, ...]
     parts: tuple[Written, ...]
     verdict: DryRun
+    is_sheet: bool = False
 
     @property
     def programs(self) -> tuple[Program, ...]:
@@ -86,6 +89,10 @@ def prove(
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
         InputError: there is no such pass.
     """
+    if post.by_hand:
+        return _proof_by_hand(job, mill, post, name, from_pass, progress)
+    if mill.is_worked_by_hand:
+        raise InputError(f"{mill.name} has no control that could read {post.name}; a person reads {BY_HAND}")
     from polypocket.plan import program_of, strokes_of  # late: a program that is there already needs no plan
 
     swivel = min(job.clamping.swivel_settings, key=abs)
@@ -112,6 +119,25 @@ def prove(
     return Proof(tuple(before), tuple(parts), dry_run_of_text(texts, mill, job, post, len(before), progress))
 
 
+def _proof_by_hand(
+    job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int, progress: Progress
+) -> Proof:
+    """Plan a job for a person at the handwheels, write the sheet and dry-run what it says."""
+    from polypocket.plan.handwheel import plan_by_hand
+
+    if from_pass != 1:
+        raise InputError(
+            "--from-pass is for programs; a sheet is ticked line by line, go on at the first that is not"
+        )
+    mistakes = mistakes_by_hand(job)
+    if mistakes:
+        raise MistakesError(job.name, mistakes)
+    program = plan_by_hand(job, mill)
+    sheet = Written(name, program, post.write(program, header_by_hand(job, mill)))
+    verdict = dry_run_of_text([(sheet.name, sheet.text)], mill, job, post, 0, progress)
+    return Proof((), (sheet,), verdict, is_sheet=True)
+
+
 def part_name(name: str, part: int, parts: int) -> str:
     """Return the name of a part: ``block.nc`` is ``block-2.nc`` where there are several."""
     path = PurePath(name)
@@ -131,7 +157,10 @@ def dry_run_of_text(
     The first ``done`` of them have been run already: they cut, but their travel and times do not count.
     """
     tracks = [
-        read(text, post.dialect, name=name, file=i, progress=progress) for i, (name, text) in enumerate(texts)
+        read_sheet(text, name=name, file=i)
+        if post.dialect.is_sheet
+        else read(text, post.dialect, name=name, file=i, progress=progress)
+        for i, (name, text) in enumerate(texts)
     ]
     return dry_run(tracks, mill, job, done, progress)
 
