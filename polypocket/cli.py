@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from polypocket.cli_place import place
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
+from polypocket.options import AsJson, CutterDiameter, Dialect, Job, Machine
 from polypocket.screen.streams import error_document, let_go_of_stdout, print_json, print_lines, tell
 
 if TYPE_CHECKING:
@@ -32,23 +34,6 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-
-Job = Annotated[Path, typer.Argument(metavar="JOB", help="A job file, such as `polypocket new` writes.")]
-Machine = Annotated[
-    str, typer.Option("--machine", metavar="M", help="A mill file, or the name of a mill that ships.")
-]
-Dialect = Annotated[
-    str | None, typer.Option("--post", metavar="P", help="The dialect, if not the one the mill file names.")
-]
-CutterDiameter = Annotated[
-    str | None,
-    typer.Option(
-        "--cutter-diameter",
-        metavar="D",
-        help="The cutter as it was measured, such as a reground one, in place of the job's.",
-    ),
-]
-AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
 
 
 def main() -> None:
@@ -185,7 +170,7 @@ def check(
         print_json(check_document(loaded, layout, proof))
     else:
         print_lines(job_lines(loaded, layout))
-        print_lines(proof_lines(proof, machine, loaded.units))
+        print_lines(proof_lines(proof, machine, loaded))
     if proof is not None and not proof.verdict.ok:
         sys.exit(FOUND)
 
@@ -217,6 +202,7 @@ def write(
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
     from polypocket.screen.check import written_lines
+    from polypocket.screen.place import placed_document
     from polypocket.screen.sheet import sheet_document
 
     path = output if output is not None else Path(f"{job.stem}.nc")
@@ -233,7 +219,8 @@ def write(
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
         written = [str(each) for each in paths] if proof.verdict.ok else []
-        print_json({**document(proof.verdict), **sheet_document(proof), "written": written})
+        where = {} if proof.is_sheet else {"place": placed_document(proof.placed)}
+        print_json({**document(proof.verdict), **sheet_document(proof), "written": written, **where})
         sys.exit(0 if proof.verdict.ok else FOUND)
     print_lines(written_lines(paths, proof, loaded.units))
 
@@ -271,6 +258,9 @@ def dryrun(
         print_lines(verdict_lines(verdict, loaded.units if loaded else mill.units))
     if not verdict.ok:
         sys.exit(FOUND)
+
+
+app.command()(place)
 
 
 @app.command("posts")
@@ -319,7 +309,11 @@ def _require_clean(proof: Proof, machine: str) -> None:
 
     if not proof.verdict.ok:
         found = "\n".join(findings_lines(proof.verdict))
-        raise ProofError(f"nothing written: on {machine} the dry run of the program found errors\n{found}")
+        hint = f"\npolypocket place JOB --machine {machine} tells where the work fits and what helps"
+        travel = any(each.code == "travel" for each in proof.verdict.findings)
+        raise ProofError(
+            f"nothing written: on {machine} the dry run of the program found errors\n{found}{hint if travel else ''}"
+        )
 
 
 def _require_not_an_input(path: Path, *inputs: object) -> None:

@@ -275,3 +275,57 @@ def test_lists(run: Run) -> None:
 
 def test_completion_is_offered(run: Run) -> None:
     assert "--install-completion" in run("--help").out
+
+
+def test_place_tells_where_the_work_fits(run: Run) -> None:
+    answer = run("place", SMALL, "--machine", MILL)
+    assert (answer.code, answer.err) == (0, "")
+    assert "work zero, machine coordinates, in" in answer.out
+    assert "the program fits there with the swivel at 0°" in answer.out
+    assert answer.out.endswith("Dry run: nothing found\n")
+
+
+def test_place_as_one_document(run: Run) -> None:
+    answer = run("place", SMALL, "--machine", MILL, "--json")
+    document = json.loads(answer.out)
+    assert (answer.code, answer.err, document["ok"], document["homed"]) == (0, "", True, True)
+    best = document["best"]
+    assert best == document["settings"][0]
+    for axis, at in zip("xyz", best["zero"], strict=True):
+        assert best["region"][axis]["low"] <= at <= best["region"][axis]["high"]
+    assert document["set"] == {"zero": pytest.approx([381.0, -152.4, -76.2]), "fits_at": [0.0]}
+    assert document["dryrun"]["ok"]
+
+
+def test_place_that_is_none_ends_with_1(run: Run, tmp_path: Path) -> None:
+    mill = (ROOT / "shared" / "machines" / f"{MILL}.toml").read_text()
+    short = mill.replace("travel = [0.0, 30.0]", "travel = [14.0, 15.0]")
+    assert short != mill
+    (tmp_path / "short.toml").write_text(short)
+    answer = run("place", SMALL, "--machine", "short.toml", "--json")
+    document = json.loads(answer.out)
+    assert (answer.code, answer.err, document["ok"], document["best"]) == (1, "", False, None)
+    assert [each["axis"] for each in document["settings"][0]["misfits"]] == ["x"]
+    assert document["remedies"] == []
+    assert {each["kind"] for each in document["tried"]} >= {"approach", "cutter", "clearance"}
+    screen = run("place", SMALL, "--machine", "short.toml")
+    assert screen.code == 1
+    assert "It does not fit" in screen.out
+    assert "Nothing that was tried helps" in screen.out
+
+
+def test_a_mill_without_a_zero_is_told_where_to_put_it(run: Run, tmp_path: Path) -> None:
+    mill = (ROOT / "shared" / "machines" / f"{MILL}.toml").read_text()
+    (tmp_path / "mill.toml").write_text(mill.replace("G54 = [", "G55 = ["))
+    answer = run("write", SMALL, "--machine", "mill.toml")
+    assert answer.code == 0
+    assert "Put the zero there: the mill file sets none." in answer.out
+    document = json.loads(run("write", SMALL, "--machine", "mill.toml", "--json").out)
+    assert document["place"]["chosen"] is True
+    x, y, z = document["place"]["zero"]
+    # As a person does who writes it into the mill file: the same program is then proven by itself.
+    filled = mill.replace("G54 = [15.0, -6.0, -3.0]", f'G54 = ["{x} mm", "{y} mm", "{z} mm"]')
+    assert filled != mill
+    (tmp_path / "filled.toml").write_text(filled)
+    assert run("dryrun", "gate_key.nc", "--machine", "filled.toml", "--job", SMALL).code == 0
+    assert run("dryrun", "gate_key.nc", "--machine", "mill.toml", "--job", SMALL).code == 1

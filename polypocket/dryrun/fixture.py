@@ -17,10 +17,10 @@ from polypocket.dryrun.sweeps import Sweeper, share_below
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.shape.outline import Outline, rectangle_outline
+from polypocket.model.standing import vise_body
 from polypocket.shape.swept import outline_area
 
-__all__ = ["Obstacle", "fixture_faults", "obstacles_of", "vise_body"]
+__all__ = ["Obstacle", "fixture_faults", "obstacles_of"]
 
 #: Further than any table reaches, mm: how far jaws go outwards, and how wide they are where the mill has no
 #: vise.
@@ -73,16 +73,6 @@ def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle
     for obstacle in found:
         shapely.prepare(obstacle.area)
     return tuple(sorted(found, key=lambda obstacle: -obstacle.high))
-
-
-def vise_body(job: BlockJob, mill: Mill) -> Outline | None:
-    """Return the plan of the vise's body, its swivel at 0, centred under the jaws; ``None`` for no vise."""
-    if mill.vise is None or job.clamping.grip != "vise":
-        return None
-    x, y, _ = mill.vise.body
-    if job.clamping.jaws_along == "y":
-        x, y = y, x
-    return rectangle_outline(x, y)
 
 
 def fixture_faults(

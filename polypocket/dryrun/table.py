@@ -23,7 +23,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.fixture import vise_body
 from polypocket.dryrun.motions import Motion, Point, motions_of
 from polypocket.dryrun.paths import XY_PLANE, Paths
 from polypocket.dryrun.rods import Block, Rod, entry, rods_of
@@ -31,6 +30,7 @@ from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.dryrun.travel import Extreme
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.standing import vise_body
 from polypocket.reader.track import Track
 from polypocket.units import shown
 

@@ -63,6 +63,14 @@ class Cut(Table):
     )
     spindle_rpm: PositiveNumber = Field(description="spindle speed, turns a minute")
     feed: PositiveRate = Field(description="feed while cutting, a minute")
+    clearance: PositiveLength = Field(
+        1.0,
+        description="what the cutter keeps from the material beside it, between passes and where it comes down; 1 mm",
+    )
+    approach: Literal["outside", "above"] = Field(
+        "outside",
+        description='"outside": round the block between passes where that is quicker; "above": always over the top',
+    )
     size_from_control: Flag = Field(
         False, description="true: the control leads the cutter beside the path by what its register holds"
     )

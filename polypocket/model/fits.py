@@ -10,7 +10,6 @@ from typing import Final
 from polypocket.errors import Mistake
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill, SpindleDrive, Vise
-from polypocket.model.not_yet import no_work_zero
 from polypocket.model.settings import degrees_text, is_whole
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
@@ -30,9 +29,13 @@ _TURNED: Final = 1e-9
 #: What a register may be out by, mm: it is set to a thousandth, or a ten-thousandth of an inch. No source.
 _ROUNDING_OF_REGISTER: Final = 0.0013
 
-#: The most by which a register may lead the cutter beside its path, mm: a quarter of what the ways between cuts keep
-#: from the material. Common practice, no source.
-_LARGEST_DIFFERENCE: Final = 0.25
+#: The most by which a register may lead the cutter beside its path, as a share of what the ways between cuts keep from
+#: the material. Common practice, no source.
+_SHARE_OF_CLEARANCE: Final = 0.25
+
+#: What ways between cuts keep from the material, mm: at least twice the gap at which the working feed begins, and not
+#: so much that a slip of the pen goes by. Common practice, no source.
+_LEAST_CLEARANCE, _MOST_CLEARANCE = 0.2, 25.0
 
 
 def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
@@ -155,8 +158,9 @@ def _cut(job: BlockJob) -> Iterator[Mistake]:
     if cutter.measured is not None and not cut.size_from_control:
         message = "nothing makes up for it; write it as the diameter, or set cut.size_from_control = true"
         yield Mistake("cutter.measured", message)
-    if abs(cutter.size_difference) > _LARGEST_DIFFERENCE + _ROUNDING:
-        largest = _length(job, 2.0 * _LARGEST_DIFFERENCE)
+    most = _SHARE_OF_CLEARANCE * cut.clearance
+    if abs(cutter.size_difference) > most + _ROUNDING:
+        largest = _length(job, 2.0 * most)
         message = f"must be within {largest} of the diameter, since the ways between cuts are made for that"
         yield Mistake("cutter.measured", message)
     smaller = min(cutter.radius, cutter.path_radius)
@@ -167,6 +171,9 @@ def _cut(job: BlockJob) -> Iterator[Mistake]:
             f"and is neither conventional nor climb"
         )
         yield Mistake("cut.stepover", message)
+    if not _LEAST_CLEARANCE - _ROUNDING <= cut.clearance <= _MOST_CLEARANCE + _ROUNDING:
+        between = f"{_length(job, _LEAST_CLEARANCE)} to {_length(job, _MOST_CLEARANCE)}"
+        yield Mistake("cut.clearance", f"must be from {between}, not {_length(job, cut.clearance)}")
     if cut.stepdown is not None and cut.stepdown > cutter.flute_length + _ROUNDING:
         message = f"must be at most flute_length, {_length(job, cutter.flute_length)}"
         yield Mistake("cut.stepdown", message)
@@ -216,8 +223,6 @@ def _drives(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
     if job.cut.feed > mill.feed_max * (1.0 + 1e-9):
         message = f"must be at most the fastest feed of {called}, {_length(job, mill.feed_max)} a minute"
         yield Mistake("cut.feed", message)
-    if mill.work_offset not in mill.work_offsets and not mill.is_worked_by_hand:
-        yield Mistake("", f"{called}: {no_work_zero(mill.work_offset)}")
 
 
 def _speeds_near(rpm: float, spindle: SpindleDrive) -> str:

@@ -141,6 +141,9 @@ class Vise(Table):
     swivel_graduation: PositiveAngle | None = Field(
         None, description="one line of the swivel base's scale, degrees; settings must then be whole ones"
     )
+    swivel_height: LengthNotNegative = Field(
+        0.0, description="how much of the body's height is the swivel base's; 0 where nobody has measured it"
+    )
 
 
 class Mill(Table):

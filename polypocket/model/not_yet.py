@@ -11,9 +11,8 @@ from typing import Any, Final
 from polypocket.errors import Mistake
 from polypocket.model.mill import BY_HAND
 from polypocket.model.mistakes import place_of
-from polypocket.units import printable
 
-__all__ = ["bar_job", "no_work_zero", "not_yet_in_job", "not_yet_in_mill"]
+__all__ = ["bar_job", "not_yet_in_job", "not_yet_in_mill"]
 
 #: Keys of a job that are not looked at yet: what is not done, and what to do.
 _KEYS_OF_JOB: Final = {
@@ -30,11 +29,6 @@ _NO_AXIS_BY_HAND: Final = (
 
 #: Values of a mill with a control that are not provided for yet: where, which, what is not done and what to do.
 _VALUES_OF_MILL: Final[tuple[tuple[tuple[str, ...], object, str], ...]] = (
-    (
-        ("homed",),
-        False,
-        "a mill without home switches is not provided for; it must know its machine coordinates",
-    ),
     (
         ("length_offset",),
         True,
@@ -68,18 +62,7 @@ def not_yet_in_mill(mill: dict[str, Any]) -> tuple[list[Mistake], dict[str, Any]
         for path, refused, text in _VALUES_OF_MILL
         if _at(mill, path) == refused and isinstance(_at(mill, path), type(refused))  # 0 is not false
     ]
-    offset, listed = mill.get("work_offset"), mill.get("work_offsets", {})
-    if isinstance(offset, str) and isinstance(listed, dict) and offset not in listed:
-        mistakes.append(Mistake(place_of(("work_offsets", offset)), no_work_zero(offset)))
     return mistakes, mill
-
-
-def no_work_zero(offset: str) -> str:
-    """Return what is wrong with a mill that does not list the work offset it uses."""
-    return (
-        f"not yet: travel cannot be checked without the machine position of the work zero; "
-        f"write {printable(offset)} = [X, Y, Z] under [work_offsets]"
-    )
 
 
 def _at(table: object, path: tuple[str, ...]) -> object:

@@ -84,7 +84,7 @@ def _cuts(area: Area, method: Method, order: Order, role: Literal["rough", "fini
     if method.climb:
         standing = mirror_outline(standing)
         flats = {-flat: Line(-line.direction, line.distance) for flat, line in flats.items()}
-    cuts = strips(standing, flats, method.radius, method.stepover, order)
+    cuts = strips(standing, flats, method.radius, method.stepover, order, method.beside)
     if method.backlash_to_take_up(role) is None:
         # The stepover is measured square to a flat; on the corner the same strip is thicker.
         thickest = min(method.radius, method.stepover / math.cos(area.polygon.step / 2.0))

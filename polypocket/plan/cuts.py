@@ -52,8 +52,13 @@ class Cut:
     after: Outline
 
 
-def cut_along(flat: int, index: int, line: Line, outline: Outline, radius: float) -> Cut:
-    """Return the cut that takes all of ``outline`` beyond ``line`` off, as short as there is material for it."""
+def cut_along(
+    flat: int, index: int, line: Line, outline: Outline, radius: float, beside: float = SIDE
+) -> Cut:
+    """Return the cut that takes all of ``outline`` beyond ``line`` off, as short as there is material for it.
+
+    At its end the cutter goes ``beside`` mm on and as much away from the line.
+    """
     contact = first_contact(outline, line, radius)
     end = max(contact, clear_of(outline, line, radius)) + OVERRUN
     return Cut(
@@ -62,25 +67,25 @@ def cut_along(flat: int, index: int, line: Line, outline: Outline, radius: float
         lines=(line,),
         contact=line.point(contact, radius),
         path=(Stretch(line.point(end, radius)),),
-        leave=line.point(end + SIDE, radius + SIDE),
+        leave=line.point(end + beside, radius + beside),
         anticlockwise=True,
         before=outline,
         after=outline.clip(line.direction, line.distance),
     )
 
 
-def beginning(cut: Cut, radius: float) -> tuple[Pair, Pair]:
+def beginning(cut: Cut, radius: float, beside: float = SIDE) -> tuple[Pair, Pair]:
     """Return two points on the first line's path: where a cut may be approached, and where the feed begins.
 
-    At the first the cutter is clear of all material by ``SIDE``, at the second by ``LEAST_GAP`` and ``SIDE`` away
-    from first contact along the path.
+    At the first the cutter is clear of all material by ``beside`` mm, at the second by ``LEAST_GAP``, and ``beside``
+    away from first contact along the path.
     """
     if not cut.anticlockwise:
-        approach, start = beginning(mirrored(cut), radius)
+        approach, start = beginning(mirrored(cut), radius, beside)
         return _flip(approach), _flip(start)
     line = cut.lines[0]
-    u = min(line.along(cut.contact) - SIDE, first_contact(cut.before, line, radius, LEAST_GAP))
-    further = min(u, first_contact(cut.before, line, radius, SIDE))
+    u = min(line.along(cut.contact) - beside, first_contact(cut.before, line, radius, LEAST_GAP))
+    further = min(u, first_contact(cut.before, line, radius, beside))
     return line.point(further, radius), line.point(u, radius)
 
 

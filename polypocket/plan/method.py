@@ -7,7 +7,8 @@ from typing import Literal, NamedTuple
 from polypocket.cutting.time import Kinematics
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.plan.clearances import ABOVE, SAFE
+from polypocket.model.standing import zero_height
+from polypocket.plan.clearances import ABOVE, SAFE, SIDE
 from polypocket.plan.room import EVERYWHERE, Room, room_of
 
 __all__ = ["Method"]
@@ -32,6 +33,8 @@ class Method(NamedTuple):
         crossing: Z at which the cutter crosses over the work, mm.
         safe: Z at the start and at the end, mm.
         kinematics: of the mill.
+        beside: what the cutter keeps from the material beside it, between passes and where it comes down, mm.
+        only_over: ways between passes go over the top, never round the outside.
         height_by_hand: a person sets the height while the program stops; Z has no drive.
         spindle_by_hand: likewise a person starts and stops the spindle.
         room: where the cutter may go at depth; looked at only where the height is set by hand.
@@ -49,6 +52,8 @@ class Method(NamedTuple):
     crossing: float
     safe: float
     kinematics: Kinematics
+    beside: float = SIDE
+    only_over: bool = False
     height_by_hand: bool = False
     spindle_by_hand: bool = False
     room: Room = EVERYWHERE
@@ -57,7 +62,6 @@ class Method(NamedTuple):
     def of(cls, job: BlockJob, mill: Mill) -> Method:
         """Gather it from a job and a mill that fit each other."""
         crossing = ABOVE + job.clamping.clamp_height
-        room = mill.axes.z.high - mill.work_offsets[mill.work_offset][2]
         return cls(
             radius=job.cutter.path_radius,
             size_register=job.cutter.number if job.cut.size_from_control else None,
@@ -69,8 +73,10 @@ class Method(NamedTuple):
             feed_max=mill.feed_max,
             backlash=(mill.axes.x.backlash, mill.axes.y.backlash),
             crossing=crossing,
-            safe=max(crossing, min(SAFE + job.clamping.clamp_height, room)),
+            safe=max(crossing, min(SAFE + job.clamping.clamp_height, _room_above(job, mill))),
             kinematics=Kinematics.of(mill),
+            beside=job.cut.clearance,
+            only_over=job.cut.approach == "above",
             height_by_hand=not mill.axes.z.driven,
             spindle_by_hand=not mill.spindle.controlled,
             room=EVERYWHERE if mill.axes.z.driven else room_of(job, mill),
@@ -90,3 +96,17 @@ class Method(NamedTuple):
         """Backlash that a stroke of this role must have taken up at contact; ``None`` where it does not matter."""
         rolls = self.rolls_to_size if role == "finish" else self.rolls_to_allowance
         return None if rolls else self.backlash
+
+
+def _room_above(job: BlockJob, mill: Mill) -> float:
+    """Return how far the cutter can rise above the work zero, mm.
+
+    Where nobody has set the zero it stands as high as table and vise bring it, if the mill file tells. Where that is
+    not known either, or the machine's coordinates mean nothing, there is as much as the travel leaves once the deepest
+    floor is reached.
+    """
+    z, zero = mill.axes.z, mill.work_offsets.get(mill.work_offset)
+    height = zero_height(job, mill) if zero is None else zero[2]
+    if mill.homed and height is not None:
+        return z.high - height
+    return z.high - z.low - max(section.depth for section in job.sections)

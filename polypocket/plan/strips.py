@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from polypocket.plan.clearances import SIDE
 from polypocket.plan.cuts import Cut, cut_along
 from polypocket.shape.outline import Outline
 from polypocket.shape.stroke import Line
@@ -62,7 +63,14 @@ class Situation(NamedTuple):
 Order = Callable[[Situation], int]
 
 
-def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order: Order) -> tuple[Cut, ...]:
+def strips(
+    outline: Outline,
+    flats: Flats,
+    radius: float,
+    stepover: float,
+    order: Order,
+    beside: float = SIDE,
+) -> tuple[Cut, ...]:
     """Return the cuts that bring ``outline`` down to ``flats``, in the given order.
 
     Args:
@@ -71,6 +79,7 @@ def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order
         radius: of the cutter, mm.
         stepover: width of each strip but the outermost of a flat, which takes what is over, mm.
         order: decides which flat comes next.
+        beside: what the cutter keeps from the material when it leaves, mm.
     """
     cuts: list[Cut] = []
     taken = dict.fromkeys(flats, 0)
@@ -88,7 +97,7 @@ def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order
         flat = order(Situation(cuts, pending, standing, flats))
         taken[flat] += 1
         line = pending[flat]
-        cuts.append(cut_along(flat, taken[flat], line, standing, radius))
+        cuts.append(cut_along(flat, taken[flat], line, standing, radius, beside))
         standing = cuts[-1].after
         # Only a flat that has lost its outermost material has less of it now.
         for other, (_, vertex) in reach.items():

@@ -37,7 +37,7 @@ def stroke_of(
     feature: str, level: float, role: Literal["rough", "finish"], cut: Cut, method: Method
 ) -> Stroke:
     """Return a cut at a height, with the way to it that the mill's backlash asks for."""
-    approach, start = beginning(cut, method.radius)
+    approach, start = beginning(cut, method.radius, method.beside)
     backlash = method.backlash_to_take_up(role)
     if backlash is None:
         return Stroke(feature, level, role, cut, approach, (start,))

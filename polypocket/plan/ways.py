@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from polypocket.plan.clearances import SIDE
 from polypocket.plan.method import Method
 from polypocket.plan.strokes import Stroke
 from polypocket.plan.timing import seconds
@@ -18,8 +17,9 @@ __all__ = ["Way", "least_seconds_between", "leaving", "way_between"]
 
 Pair = tuple[float, float]
 
-#: How near the way round may come to the material: a little less than the approaches, which stand on the way.
-_BESIDE = SIDE * 0.9
+#: How near the way round may come to the material, as a share of what the cutter keeps from it: a little less than the
+#: approaches, which stand on the way.
+_NEARER = 0.9
 
 
 class Way(NamedTuple):
@@ -44,6 +44,8 @@ def way_between(before: Stroke, after: Stroke, method: Method) -> Way:
         return _at_depth(before, after, method) or _over_the_top(before, after, method)
     x, y = before.cut.path[-1].to
     here = x, y, before.level
+    if method.only_over:
+        return _over_the_top(before, after, method)
     ways = (_round_the_outside(before, after, method), _over_the_top(before, after, method))
     return min(ways, key=lambda way: seconds((way.lead_out, *way.link), here, method.kinematics))
 
@@ -106,7 +108,7 @@ def _round_by(
     moves: list[Move] = [leaving(before, method)] if leaves_first else []
     if rises:
         moves.append(Rapid(Point(*start, level)))
-    corners = way_round(obstacle, method.radius + _BESIDE, start, end)
+    corners = way_round(obstacle, method.radius + _NEARER * method.beside, start, end)
     if corners is None:
         return None
     moves += _feeds(corners[1:], level, method)

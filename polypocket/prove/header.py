@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from polypocket.model.job import BlockJob
-from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
 from polypocket.prove.words import clamping_in_words, lengths_in, section_in_words, stock_in_words
 
-__all__ = ["header_by_hand", "header_of", "part_in_words"]
+if TYPE_CHECKING:
+    from polypocket.model.mill import Mill
+    from polypocket.prove.placing import Placed
+
+__all__ = ["header_by_hand", "header_of", "part_in_words", "zero_in_words"]
 
 
-def header_of(job: BlockJob, mill: Mill, dialect: str, swivel: float = 0.0) -> tuple[str, ...]:
+def header_of(job: BlockJob, placed: Placed, dialect: str) -> tuple[str, ...]:
     """Return the lines that say what the program is for and what must be so before it is started."""
-    length, on_mill = lengths_in(job.units), lengths_in(mill.units)
+    mill, length = placed.mill, lengths_in(job.units)
     cutter, cut = job.cutter, job.cut
-    zero = zip("XYZ", mill.work_offsets[mill.work_offset], strict=True)
     return (
         f"Job: {job.name}",
         f"Mill: {mill.name}; dialect: {dialect}",
@@ -24,9 +28,9 @@ def header_of(job: BlockJob, mill: Mill, dialect: str, swivel: float = 0.0) -> t
         f"Stock: {stock_in_words(job.stock, job.units)}",
         *(f"Section {i + 1}: {section_in_words(job, section)}" for i, section in enumerate(job.sections)),
         f"Clamping: {clamping_in_words(job.clamping, job.units)}",
-        *_swivel_in_words(job, swivel),
+        *_swivel_in_words(job, placed.swivel),
         f"Zero: {mill.work_offset}, X0 Y0 on the block's centre, Z0 on the stock's top",
-        f"Zero in machine coordinates: {', '.join(f'{axis} {on_mill(value)}' for axis, value in zero)}",
+        *zero_in_words(placed),
         f"In the spindle: cutter {cutter.number}, {cutter.material}, diameter {length(cutter.diameter)}, "
         f"{cutter.flutes} flutes that cut over {length(cutter.flute_length)}, "
         f"{length(cutter.stick_out)} out of the holder",
@@ -60,6 +64,36 @@ def header_by_hand(job: BlockJob, mill: Mill) -> tuple[str, ...]:
         "On dials count turns and divisions from zero, with - the other way; come up to each always the same way, "
         "from outside the work.",
         "Tick each box when it is done, and only then go on.",
+    )
+
+
+def zero_in_words(placed: Placed) -> tuple[str, ...]:
+    """Return where the zero must be put, or on a mill without home switches the room that is needed round it."""
+    mill, place = placed.mill, placed.place
+    length = lengths_in(mill.units)
+    if not mill.homed:
+        assert place is not None  # such a mill sets no zero, so that the room was looked at
+        room = (
+            f"{axis.upper()} {length(low.at)} to {length(high.at)}"
+            for axis, low, high in zip("xyz", place.room.low, place.room.high, strict=True)
+        )
+        return (
+            "No home switches: before cutting jog from the zero through all of the room that the program needs, "
+            f"with the cutter above everything in X and Y: {', '.join(room)}",
+        )
+    zero = zip("XYZ", mill.work_offsets[mill.work_offset], strict=True)
+    at = f"Zero in machine coordinates: {', '.join(f'{axis} {length(value)}' for axis, value in zero)}"
+    if not placed.chosen or place is None or not place.fits:
+        return (at,)
+    region = (
+        f"{axis} {length(low)} to {length(high)}"
+        for axis, low, high in zip("XYZ", place.region.low, place.region.high, strict=True)
+    )
+    around = ", but not everywhere in it" if place.region.area is not None else ""
+    return (
+        at,
+        f"Put the zero there: the mill file sets none. It has room in {', '.join(region)}{around}, "
+        "but elsewhere write the place into the mill file and the program anew",
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from pathlib import PurePath
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from polypocket.dryrun import DryRun, dry_run
 from polypocket.errors import InputError, MistakesError
@@ -19,6 +19,9 @@ from polypocket.prove.header import header_by_hand, header_of, part_in_words
 from polypocket.prove.parts import parts_of
 from polypocket.reader import read
 from polypocket.reader.sheet import read_sheet
+
+if TYPE_CHECKING:
+    from polypocket.prove.placing import Placed
 
 __all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit"]
 
@@ -47,12 +50,14 @@ class Proof(NamedTuple):
         before: what is taken to have been run already, on the same stock.
         parts: what is to be run, in order.
         verdict: of the dry run of all their texts; travel, times and lengths are those of ``parts``.
+        placed: the setting and the work zero that it holds for.
         is_sheet: whether a person reads them and not a control.
     """
 
     before: tuple[Written, ...]
     parts: tuple[Written, ...]
     verdict: DryRun
+    placed: Placed
     is_sheet: bool = False
 
     @property
@@ -73,7 +78,13 @@ def require_fit(job: BlockJob, mill: Mill, source: str) -> None:
 
 
 def prove(
-    job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1, progress: Progress = silent
+    job: BlockJob,
+    mill: Mill,
+    post: Post,
+    name: str,
+    from_pass: int = 1,
+    progress: Progress = silent,
+    placed: Placed | None = None,
 ) -> Proof:
     """Plan a job, write it in a dialect and dry-run the text; whether it may be used, the verdict tells.
 
@@ -83,7 +94,8 @@ def prove(
         post: the dialect.
         name: of the program, as findings are to call it; parts are numbered before its suffix.
         from_pass: the first pass to be written; the stock is as the passes before it leave it.
-        progress: told how far the dry run has come.
+        progress: told how far planning and dry run have come.
+        placed: the setting and the work zero, where they have been chosen already.
 
     Raises:
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
@@ -94,15 +106,17 @@ def prove(
     if mill.is_worked_by_hand:
         raise InputError(f"{mill.name} has no control that could read {post.name}; a person reads {BY_HAND}")
     from polypocket.plan import program_of, strokes_of  # late: a program that is there already needs no plan
+    from polypocket.prove.placing import placed_on
 
-    swivel = min(job.clamping.swivel_settings, key=abs)
-    strokes = strokes_of(job, mill, swivel)
+    placed = placed or placed_on(job, mill, progress)
+    mill, swivel = placed.mill, placed.swivel
+    strokes = strokes_of(job, mill, swivel) if placed.place is None else placed.place.strokes
     if not 1 <= from_pass <= max(1, len(strokes)):
         raise InputError(f"there is no pass {from_pass}; the program has passes 1 to {len(strokes)}")
 
     def written(passes: range, name: str, part: str = "") -> Written:
         program = program_of(job, mill, strokes, passes, swivel)
-        header = (*header_of(job, mill, post.title, swivel), *part_in_words(part, passes, len(strokes)))
+        header = (*header_of(job, placed, post.title), *part_in_words(part, passes, len(strokes)))
         return Written(name, program, post.write(program, header, _resolution(job)))
 
     wanted = range(from_pass, len(strokes) + 1)
@@ -116,7 +130,8 @@ def prove(
     ]
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
-    return Proof(tuple(before), tuple(parts), dry_run_of_text(texts, mill, job, post, len(before), progress))
+    verdict = dry_run_of_text(texts, mill, job, post, len(before), progress)
+    return Proof(tuple(before), tuple(parts), verdict, placed)
 
 
 def _proof_by_hand(
@@ -124,6 +139,7 @@ def _proof_by_hand(
 ) -> Proof:
     """Plan a job for a person at the handwheels, write the sheet and dry-run what it says."""
     from polypocket.plan.handwheel import plan_by_hand
+    from polypocket.prove.placing import Placed
 
     if from_pass != 1:
         raise InputError(
@@ -135,7 +151,7 @@ def _proof_by_hand(
     program = plan_by_hand(job, mill)
     sheet = Written(name, program, post.write(program, header_by_hand(job, mill)))
     verdict = dry_run_of_text([(sheet.name, sheet.text)], mill, job, post, 0, progress)
-    return Proof((), (sheet,), verdict, is_sheet=True)
+    return Proof((), (sheet,), verdict, Placed(mill, 0.0, None, chosen=False), is_sheet=True)
 
 
 def part_name(name: str, part: int, parts: int) -> str:

@@ -16,6 +16,7 @@ from polypocket.prove.words import clamping_in_words, section_in_words, stock_in
 from polypocket.screen.columns import columns, duration
 from polypocket.screen.layout import layout_lines
 from polypocket.screen.passes import passes_lines
+from polypocket.screen.place import grip_document, grip_lines, placed_document, placed_lines
 from polypocket.screen.verdict import findings_lines, verdict_lines
 from polypocket.units import Units
 
@@ -39,16 +40,18 @@ def job_lines(job: BlockJob, layout: Sequence[SectionLayout]) -> Iterator[str]:
     yield from layout_lines(layout, job.units)
 
 
-def proof_lines(proof: Proof | None, machine: str | None, units: Units) -> Iterator[str]:
+def proof_lines(proof: Proof | None, machine: str | None, job: BlockJob) -> Iterator[str]:
     """Yield the passes of a job on a mill, and what their dry run found."""
     yield ""
     if proof is None:
         yield "Passes, lengths and time: name a mill with --machine"
         return
     yield f"Passes on {machine}"
-    yield from passes_lines(tally_of(proof.programs), units)
+    yield from passes_lines(tally_of(proof.programs), job.units)
+    yield from () if proof.is_sheet else placed_lines(proof.placed)
     yield ""
-    yield from verdict_lines(proof.verdict, units)
+    yield from grip_lines(job, proof.placed.mill)
+    yield from verdict_lines(proof.verdict, job.units)
 
 
 def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator[str]:
@@ -60,6 +63,7 @@ def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator
     if len(paths) > 1:
         yield at_the_mill
     yield from passes_lines(tally_of(proof.programs), units)
+    yield from () if proof.is_sheet else placed_lines(proof.placed)
     yield from findings_lines(proof.verdict)
     if len(paths) > 1:
         yield "Run the parts in their order, on the same stock, without moving it."
@@ -73,5 +77,7 @@ def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof 
         "ok": proof is None or proof.verdict.ok,
         "layout": [asdict(section) for section in layout],
         "passes": [asdict(tally) for tally in tally_of(proof.programs)] if proof else None,
+        "place": placed_document(proof.placed) if proof and not proof.is_sheet else None,
+        "grip": grip_document(job, proof.placed.mill) if proof else None,
         "dryrun": as_json(proof.verdict) if proof else None,
     }
