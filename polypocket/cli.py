@@ -219,7 +219,9 @@ def write(
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
         written = [str(each) for each in paths] if proof.verdict.ok else []
-        where = {} if proof.is_sheet else {"place": placed_document(proof.placed)}
+        where: dict[str, object] = {} if proof.is_sheet else {"place": placed_document(proof.placed)}
+        if proof.clampings:
+            where["clampings"] = [placed_document(each) for each in proof.clampings]
         print_json({**document(proof.verdict), **sheet_document(proof), "written": written, **where})
         sys.exit(0 if proof.verdict.ok else FOUND)
     print_lines(written_lines(paths, proof, loaded.units))

@@ -38,19 +38,20 @@ def dry_run_against(
     job: BlockJob,
     tracks: Sequence[Track],
     paths: Sequence[Paths],
-    mill: Mill,
+    mills: Sequence[Mill],
     settings: Sequence[Settings],
     progress: Progress,
 ) -> tuple[list[Fault], tuple[AsCut, ...]]:
     """Run programs through a job's stock, turned as each has it; return what is wrong and each section as cut.
 
-    ``settings`` tell for each program from which of its rows on the work stands turned by how much, radians.
+    ``mills`` are those on which the programs run, each with its zero; ``settings`` tell for each program from which of
+    its rows on the work stands turned by how much, radians.
     """
     motions = [motions_of(each) for each in paths]
     turn = settings[0][0][1] if settings else 0.0
     material = start(job, (motion for each in motions for motion in each), turn)
     faults: list[Fault] = []
-    for track, each, told in zip(tracks, motions, settings, strict=True):
+    for track, each, mill, told in zip(tracks, motions, mills, settings, strict=True):
         faults += cutter_faults(
             Context(track.name, track.units, mill, job, levels_of(job, turn), turn), track
         )
@@ -70,7 +71,8 @@ def dry_run_against(
     measured = measure(job, levels, material, turn)
     if tracks:
         line = _last_line(tracks[-1])
-        last = Context(tracks[-1].name, tracks[-1].units, mill, job, levels, turn, _slack(tracks[-1], mill))
+        slack = _slack(tracks[-1], mills[-1])
+        last = Context(tracks[-1].name, tracks[-1].units, mills[-1], job, levels, turn, slack)
         left = list(leftovers(last, material, line))
         faults += left
         faults += tolerance_faults(last, measured, line, {fault.key for fault in left})

@@ -60,9 +60,12 @@ def places_of(job: BlockJob, mill: Mill) -> Iterator[Place]:
         yield place_at(job, free, swivel)
 
 
-def place_at(job: BlockJob, mill: Mill, swivel: float) -> Place:
-    """Return what one setting has to offer; where the mill file sets a zero, the plan is the one for its height."""
-    strokes = strokes_of(job, mill, swivel)
+def place_at(job: BlockJob, mill: Mill, swivel: float, strokes: tuple[Stroke, ...] | None = None) -> Place:
+    """Return what one setting has to offer; where the mill file sets a zero, the plan is the one for its height.
+
+    ``strokes`` are those to find a place for, if not all that the job has.
+    """
+    strokes = strokes_of(job, mill, swivel) if strokes is None else strokes
     program = program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel)
     room = extent_of(program)
     region = region_of(room, list(steps_of(program)) if mill.keep_out else [], job, mill, swivel)

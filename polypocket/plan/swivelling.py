@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from polypocket.errors import InputError
 from polypocket.model.settings import degrees_text
 from polypocket.shape.polygon import RegularPolygon
 
 __all__ = ["AtSetting", "fewest_settings", "in_a_row", "settings_for"]
+
+T = TypeVar("T")
 
 _QUARTER = math.pi / 2.0
 #: Angles nearer than this are one, radians.
@@ -94,7 +96,7 @@ def _at(polygon: RegularPolygon, flats: Iterable[int], angle: float, error: floa
     return AtSetting(angle, faces)
 
 
-def fewest_settings(wanted: frozenset[int], covers: Sequence[frozenset[int]]) -> tuple[frozenset[int], ...]:
+def fewest_settings(wanted: frozenset[T], covers: Sequence[frozenset[T]]) -> tuple[frozenset[T], ...]:
     """Return the fewest covers that have all that is wanted between them, the earlier ones in the list preferred.
 
     Exact: what is wanted and in the fewest covers comes first, and each of these is tried; one more cover is allowed
@@ -103,15 +105,15 @@ def fewest_settings(wanted: frozenset[int], covers: Sequence[frozenset[int]]) ->
     Raises:
         ValueError: all of them together do not.
     """
-    if not wanted <= frozenset().union(*covers):
+    if not wanted <= frozenset[T]().union(*covers):
         raise ValueError("what is wanted is in no cover")
 
-    def search(left: frozenset[int], allowed: int) -> tuple[frozenset[int], ...] | None:
+    def search(left: frozenset[T], allowed: int) -> tuple[frozenset[T], ...] | None:
         if not left:
             return ()
         if not allowed:
             return None
-        rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), each))
+        rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), repr(each)))
         for cover in covers:
             if rarest in cover and (rest := search(left - cover, allowed - 1)) is not None:
                 return (cover, *rest)

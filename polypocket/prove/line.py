@@ -23,7 +23,7 @@ from polypocket.reader.sheet import read_sheet
 if TYPE_CHECKING:
     from polypocket.prove.placing import Placed
 
-__all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit"]
+__all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit", "resolution_of"]
 
 #: The share of the angle's tolerance that rounding of coordinates may take. Common practice, no source.
 _ROUNDING_SHARE = 0.1
@@ -52,6 +52,7 @@ class Proof(NamedTuple):
         verdict: of the dry run of all their texts; travel, times and lengths are those of ``parts``.
         placed: the setting and the work zero that it holds for.
         is_sheet: whether a person reads them and not a control.
+        clampings: setting and zero of each part, where there is more than one.
     """
 
     before: tuple[Written, ...]
@@ -59,6 +60,7 @@ class Proof(NamedTuple):
     verdict: DryRun
     placed: Placed
     is_sheet: bool = False
+    clampings: tuple[Placed, ...] = ()
 
     @property
     def programs(self) -> tuple[Program, ...]:
@@ -108,6 +110,8 @@ def prove(
     from polypocket.plan import program_of, strokes_of  # late: a program that is there already needs no plan
     from polypocket.prove.placing import placed_on
 
+    is_free = placed is None and from_pass == 1
+    unplaced = mill
     placed = placed or placed_on(job, mill, progress)
     mill, swivel = placed.mill, placed.swivel
     strokes = strokes_of(job, mill, swivel) if placed.place is None else placed.place.strokes
@@ -117,7 +121,7 @@ def prove(
     def written(passes: range, name: str, part: str = "") -> Written:
         program = program_of(job, mill, strokes, passes, swivel)
         header = (*header_of(job, placed, post.title), *part_in_words(part, passes, len(strokes)))
-        return Written(name, program, post.write(program, header, _resolution(job)))
+        return Written(name, program, post.write(program, header, resolution_of(job)))
 
     wanted = range(from_pass, len(strokes) + 1)
     longest = "part 999 of 999"
@@ -131,7 +135,19 @@ def prove(
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
     verdict = dry_run_of_text(texts, mill, job, post, len(before), progress)
+    if is_free and _does_not_reach(verdict):
+        from polypocket.prove.several import proof_in_clampings
+
+        several = proof_in_clampings(job, unplaced, post, name, progress)
+        if several is not None and several.verdict.ok:
+            return several
     return Proof(tuple(before), tuple(parts), verdict, placed)
+
+
+def _does_not_reach(verdict: DryRun) -> bool:
+    """Whether nothing but travel, or what stands on the table, is in the way of a program."""
+    codes = {finding.code for finding in verdict.findings if finding.severity == "error"}
+    return bool(codes) and codes <= {"travel", "keep-out"}
 
 
 def _proof_by_hand(
@@ -167,10 +183,12 @@ def dry_run_of_text(
     post: Post,
     done: int = 0,
     progress: Progress = silent,
+    mills: Sequence[Mill] = (),
 ) -> DryRun:
     """Read programs, each given as name and text, as the post's control would, and dry-run them in order.
 
     The first ``done`` of them have been run already: they cut, but their travel and times do not count.
+    ``mills`` as for ``dry_run``.
     """
     tracks = [
         read_sheet(text, name=name, file=i)
@@ -178,10 +196,10 @@ def dry_run_of_text(
         else read(text, post.dialect, name=name, file=i, progress=progress)
         for i, (name, text) in enumerate(texts)
     ]
-    return dry_run(tracks, mill, job, done, progress)
+    return dry_run(tracks, mill, job, done, progress, mills)
 
 
-def _resolution(job: BlockJob) -> float:
+def resolution_of(job: BlockJob) -> float:
     """How fine coordinates should be for the job's angle, mm.
 
     A flat's ends are each out by half a step on both axes at the most, so that its direction is out by at most
