@@ -3,14 +3,19 @@
 What a flat needs of the travel is the box of its own strokes, since between strokes the cutter goes over the top, which
 takes no more than these boxes together. So at one setting a clamping can have the flats whose boxes fit into one window
 of the travel's size; where the zero is set, the window stands still, else it may be anywhere. The fewest windows that
-have all flats between them are looked for exactly (``swivelling.fewest_settings``), and each is planned and measured
-before it is believed.
+have all flats between them are looked for exactly (``swivelling.fewest_settings``), and planned, in every order, on the
+stock that each leaves to the next.
+
+How large a box is depends on what stands beside the flat: on the whole stock it is largest. Fewer clampings may do
+where each is chosen for the stock that the ones before have left, so that this is tried too, from several beginnings.
+Few flats are shared out in every way there is, so that there are no fewer clampings than those found.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import combinations, islice, permutations
 from typing import NamedTuple
 
 from polypocket.model.job import BlockJob
@@ -32,6 +37,12 @@ _QUARTER = math.pi / 2.0
 _SAME = 1e-9
 #: Lengths nearer than this are one, mm.
 _ROUNDING = 1e-6
+#: Choices of windows, and orders of each, that are planned before it is given up. No source.
+_MOST_TRIES, _MOST_ORDERS = 12, 6
+#: Beginnings that are kept after each step. No source.
+_MOST_WAYS = 6
+#: Up to so many flats are shared out in every way: some hundred plans. No source.
+_FEW = 4
 
 
 class Clamping(NamedTuple):
@@ -60,31 +71,113 @@ def fewest_clampings(job: BlockJob, mill: Mill) -> tuple[Clamping, ...] | None:
     found anew (``lines_up``).
     """
     every = frozenset((section, flat) for section, flats in all_flats(job).items() for flat in flats)
-    covers = list(_covers(job, mill, every))
-    while covers and every <= frozenset().union(*(cover.flats for cover in covers)):
+    settings = [swivel for swivel in job.clamping.swivel_settings if lines_up(job, swivel)]
+    for swivel in settings:
+        alone = _planned(job, mill, [_Cover(swivel, every)])[0]
+        if alone is not None:
+            return (alone,)
+    if len(every) <= _FEW:
+        return _of_all_ways(job, mill, settings, every)
+    surely = _by_windows(job, mill, settings, every)
+    stepwise = _step_by_step(job, mill, settings, every, len(every) if surely is None else len(surely) - 1)
+    return stepwise or surely
+
+
+def _by_windows(
+    job: BlockJob, mill: Mill, settings: Sequence[float], every: frozenset[Flat]
+) -> tuple[Clamping, ...] | None:
+    """Return clampings found by the boxes that flats have on the whole stock."""
+    covers = list(_covers(job, mill, settings, every, frozenset()))
+    for _ in range(_MOST_TRIES):
+        if not every <= frozenset().union(*(cover.flats for cover in covers)):
+            return None
         chosen = _chosen(every, covers)
-        clampings = _planned(job, mill, chosen)
-        wrong = next((cover for cover, at in zip(chosen, clampings, strict=True) if at is None), None)
-        if wrong is None:
-            return tuple(at for at in clampings if at is not None)
-        # It takes more room than its flats one by one: any one of them less may do.
-        covers = [
-            cover for cover in covers if not (cover.swivel == wrong.swivel and cover.flats >= wrong.flats)
-        ]
-        smaller = (_Cover(wrong.swivel, wrong.flats - {flat}) for flat in wrong.flats)
-        covers += [cover for cover in smaller if cover.flats and cover not in covers]
+        wrong: _Cover | None = None
+        for order in islice(permutations(chosen), _MOST_ORDERS):
+            shared = _shared_out(order)
+            clampings = _planned(job, mill, shared)
+            if None not in clampings:
+                return tuple(at for at in clampings if at is not None)
+            wrong = wrong or shared[clampings.index(None)]
+        assert wrong is not None  # there is at least one order
+        covers = _without(covers, wrong)
     return None
 
 
-def _covers(job: BlockJob, mill: Mill, every: frozenset[Flat]) -> Iterator[_Cover]:
+def _step_by_step(
+    job: BlockJob, mill: Mill, settings: Sequence[float], every: frozenset[Flat], most: int
+) -> tuple[Clamping, ...] | None:
+    """Return clampings, at most so many, each with all that it can reach of what the ones before have left.
+
+    After each step those beginnings are kept that have come furthest.
+    """
+    ways: list[tuple[frozenset[Flat], tuple[Clamping, ...]]] = [(frozenset(), ())]
+    for _ in range(most):
+        further: dict[frozenset[Flat], tuple[Clamping, ...]] = {}
+        for before, clampings in ways:
+            for cover in _covers(job, mill, settings, every - before, before):
+                after = before | cover.flats
+                if after not in further and (at := _clamping(job, mill, cover, _by_section(before))):
+                    further[after] = (*clampings, at)
+        if every in further:
+            return further[every]
+        ways = sorted(further.items(), key=lambda way: (-len(way[0]), sorted(way[0])))[:_MOST_WAYS]
+    return None
+
+
+def _of_all_ways(
+    job: BlockJob, mill: Mill, settings: Sequence[float], every: frozenset[Flat]
+) -> tuple[Clamping, ...] | None:
+    """Return the fewest clampings, step by step from the whole stock: all that can be cut next is planned."""
+    reached: dict[frozenset[Flat], tuple[Clamping, ...]] = {frozenset(): ()}
+    for _ in every:
+        following: dict[frozenset[Flat], tuple[Clamping, ...]] = {}
+        for before, clampings in reached.items():
+            left = sorted(every - before)
+            for count in range(len(left), 0, -1):
+                for some in combinations(left, count):
+                    after = before | frozenset(some)
+                    if after in following or after in reached:
+                        continue
+                    at = _first_that_fits(job, mill, settings, frozenset(some), before)
+                    if at is not None:
+                        following[after] = (*clampings, at)
+        if every in following:
+            return following[every]
+        reached = following
+    return None
+
+
+def _first_that_fits(
+    job: BlockJob, mill: Mill, settings: Sequence[float], some: frozenset[Flat], before: frozenset[Flat]
+) -> Clamping | None:
+    found = (_clamping(job, mill, _Cover(swivel, some), _by_section(before)) for swivel in settings)
+    return next((at for at in found if at is not None), None)
+
+
+def _without(covers: Sequence[_Cover], wrong: _Cover) -> list[_Cover]:
+    """Return covers without one that takes too much room, or any with more; for them those with one flat less."""
+    left = [cover for cover in covers if not (cover.swivel == wrong.swivel and cover.flats >= wrong.flats)]
+    larger = [cover for cover in covers if cover.swivel == wrong.swivel and cover.flats >= wrong.flats]
+    for cover in larger:
+        for flat in sorted(wrong.flats):
+            smaller = _Cover(wrong.swivel, cover.flats - {flat})
+            if smaller.flats and not any(
+                smaller.flats <= other.flats for other in left if other.swivel == smaller.swivel
+            ):
+                left.append(smaller)
+    return left
+
+
+def _covers(
+    job: BlockJob, mill: Mill, settings: Sequence[float], every: frozenset[Flat], beside: frozenset[Flat]
+) -> Iterator[_Cover]:
     """Yield what each setting can reach at once, no part of anything else that the same setting can."""
-    for swivel in job.clamping.swivel_settings:
-        if not lines_up(job, swivel):
-            continue
-        boxes = {flat: _box_of(job, mill, swivel, flat) for flat in sorted(every)}
+    for swivel in settings:
+        boxes = {flat: _box_of(job, mill, swivel, flat, beside) for flat in sorted(every)}
         found: list[frozenset[Flat]] = []
-        for window in _windows(mill, list(boxes.values())):
-            inside = frozenset(flat for flat, box in boxes.items() if _is_inside(box, window))
+        for window in _windows(mill, [box for box in boxes.values() if box]):
+            inside = frozenset(flat for flat, box in boxes.items() if box is None or _is_inside(box, window))
             if inside and not any(inside <= other for other in found):
                 found = [other for other in found if not other <= inside] + [inside]
         yield from (_Cover(swivel, flats) for flats in found)
@@ -109,49 +202,64 @@ def _is_inside(box: Box, window: Box) -> bool:
     )
 
 
-def _box_of(job: BlockJob, mill: Mill, swivel: float, flat: Flat) -> Box:
-    """Return the box of the strokes of one flat in the whole stock."""
-    strokes = strokes_of_some(job, mill, swivel, {flat[0]: frozenset((flat[1],))}, {})
+def _box_of(job: BlockJob, mill: Mill, swivel: float, flat: Flat, beside: frozenset[Flat]) -> Box | None:
+    """Return the box of one flat's strokes where others are cut; ``None`` where nothing is left of it then."""
+    strokes = strokes_of_some(job, mill, swivel, _by_section((flat,)), _by_section(beside - {flat}))
     if not strokes:
-        return 0.0, 0.0, 0.0, 0.0
+        return None
     room = extent_of(program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel))
     return room.low[0].at, room.low[1].at, room.high[0].at, room.high[1].at
 
 
 def _chosen(every: frozenset[Flat], covers: Sequence[_Cover]) -> list[_Cover]:
-    """Return the fewest covers, the largest first, each flat in one of them only."""
+    """Return the fewest covers that have all flats between them, the largest first."""
     ordered = sorted(covers, key=lambda cover: (-len(cover.flats), abs(cover.swivel)))
     best = {cover.flats: cover for cover in reversed(ordered)}
     sets = [cover.flats for cover in ordered if best[cover.flats] is cover]
     chosen = [best[flats] for flats in fewest_settings(every, sets)]
-    chosen.sort(key=lambda cover: (-len(cover.flats), abs(cover.swivel)))
+    return sorted(chosen, key=lambda cover: (-len(cover.flats), abs(cover.swivel)))
+
+
+def _shared_out(covers: Sequence[_Cover]) -> list[_Cover]:
+    """Return covers with each flat in the first that has it only."""
     taken: frozenset[Flat] = frozenset()
     result = []
-    for cover in chosen:
+    for cover in covers:
         result.append(_Cover(cover.swivel, cover.flats - taken))
         taken |= cover.flats
     return result
 
 
 def _planned(job: BlockJob, mill: Mill, chosen: Sequence[_Cover]) -> list[Clamping | None]:
-    """Plan each clamping on the stock that the ones before have left; ``None`` where it does not fit after all."""
+    """Plan each clamping on the stock that the ones before have left, up to one that does not fit: ``None``."""
     done: dict[int, frozenset[int]] = {}
     planned: list[Clamping | None] = []
     for cover in chosen:
-        flats = _by_section(cover.flats)
-        strokes = strokes_of_some(job, mill, cover.swivel, flats, done)
-        place = place_at(job, mill, cover.swivel, strokes)
-        zero = mill.work_offsets.get(mill.work_offset) if mill.homed else None
-        fits = place.fits and (zero is None or place.region.holds(zero))
-        if fits and len(chosen) > 1:
-            found = touches(job, mill, cover.swivel, zero or place.zero, done)
-            fits = {touch.axis for touch in found} == {0, 1}
-        planned.append(Clamping(cover.swivel, flats, place) if fits else None)
+        planned.append(_clamping(job, mill, cover, done, alone=len(chosen) == 1))
+        if planned[-1] is None:
+            break
+        flats = planned[-1].flats
         done = {
             number: done.get(number, frozenset()) | flats.get(number, frozenset())
             for number in {*done, *flats}
         }
     return planned
+
+
+def _clamping(
+    job: BlockJob, mill: Mill, cover: _Cover, done: Mapping[int, frozenset[int]], *, alone: bool = False
+) -> Clamping | None:
+    """Plan one clamping; ``None`` where it does not fit, or its zero cannot be found. ``alone``: there is no other."""
+    flats = _by_section(cover.flats)
+    strokes = strokes_of_some(job, mill, cover.swivel, flats, done)
+    if not strokes:
+        return None
+    place = place_at(job, mill, cover.swivel, strokes)
+    zero = mill.work_offsets.get(mill.work_offset) if mill.homed else None
+    if not place.fits or (zero is not None and not place.region.holds(zero)):
+        return None
+    found = {touch.axis for touch in touches(job, mill, cover.swivel, zero or place.zero, done)}
+    return Clamping(cover.swivel, flats, place) if alone or found == {0, 1} else None
 
 
 def _by_section(flats: Iterable[Flat]) -> dict[int, frozenset[int]]:
