@@ -130,14 +130,15 @@ def test_where_one_reaches_there_is_one() -> None:
     assert "CLAMPING 1 OF" not in proof.parts[0].text
 
 
-def test_over_the_top_before_a_second_clamping() -> None:
-    """There is room for every flat, but not for a way round the outside: one clamping, and it says why."""
+def test_the_vise_is_moved_where_it_does_not_turn() -> None:
+    """One setting, and Y a little too short: two clampings with the zero in two places, each flat in one of them."""
     job = job_of(TWO_SECTIONS, "[0]")
-    lengths = [y / 2.0 for y in range(130, 200)]
-    found = [prove(job, short_mill(y), post_named("rs274ngc"), "part.nc") for y in lengths[::8]]
-    over = [proof for proof in found if "OVER THE TOP" in proof.parts[0].text and len(proof.parts) == 1]
-    assert all(proof.verdict.ok for proof in over)
-    assert found[-1].verdict.ok and "OVER THE TOP" not in found[-1].parts[0].text
+    proof = prove(job, short_mill(58.0), post_named("rs274ngc"), "part.nc")
+    as_cut(proof, job)
+    first, second = (placed.mill.work_offsets["G54"] for placed in proof.clampings)
+    assert abs(first[1] - second[1]) > 5.0
+    for part in proof.parts:
+        assert "BETWEEN PASSES THE CUTTER GOES OVER THE TOP" in part.text.replace(")\n(- ", " ")
 
 
 def test_what_no_clamping_reaches_stays_an_error() -> None:
