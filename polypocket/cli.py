@@ -202,7 +202,7 @@ def write(
             "--output",
             "-o",
             metavar="FILE",
-            help="The program; if left out, the job's name with .nc, in this folder.",
+            help="The program; if left out, the job's name with .nc (a sheet: .txt), in this folder.",
         ),
     ] = None,
     from_pass: Annotated[
@@ -219,10 +219,13 @@ def write(
     from polypocket.model.files import load_job, write_all
     from polypocket.screen.check import written_lines
     from polypocket.screen.placed import placed_document
+    from polypocket.screen.sheet import sheet_document
 
     path = output if output is not None else Path(f"{job.stem}.nc")
     loaded = load_job(job, cutter_diameter)
     proof = _proof(loaded, str(job), machine, post, path.name, from_pass)
+    if proof.is_sheet and output is None:
+        path = path.with_suffix(".txt")
     if not as_json:
         _require_clean(proof, machine)
     _require_not_an_input(path, job, machine, post)
@@ -232,7 +235,10 @@ def write(
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
         written = [str(each) for each in paths] if proof.verdict.ok else []
-        print_json({**document(proof.verdict), "written": written, "place": placed_document(proof.placed)})
+        where: dict[str, object] = {} if proof.is_sheet else {"place": placed_document(proof.placed)}
+        if proof.clampings:
+            where["clampings"] = [placed_document(each) for each in proof.clampings]
+        print_json({**document(proof.verdict), **sheet_document(proof), "written": written, **where})
         sys.exit(0 if proof.verdict.ok else FOUND)
     print_lines(written_lines(paths, proof, loaded.units))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 
+from polypocket.errors import InputError
 from polypocket.options import AsJson, CutterDiameter, Dialect, Job, Machine
 from polypocket.screen.streams import print_json, print_lines
 
@@ -30,6 +31,10 @@ def place(
 
     loaded, mill = load_job(job, cutter_diameter), load_mill(machine)
     require_fit(loaded, mill, str(job))
+    if mill.is_worked_by_hand:
+        raise InputError(
+            f"{machine}: a mill without a control has no work zero; its sheet touches off at each flat"
+        )
     with ProgressBar() as progress:
         fitting = fitting_of(loaded, mill, post_for(mill, post), progress)
     if as_json:

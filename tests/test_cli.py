@@ -155,7 +155,7 @@ def test_unknown_names_tell_the_known_ones(run: Run) -> None:
     answer = run("write", SMALL, "--machine", MILL, "--post", "iso")
     assert (answer.code, answer.err) == (
         2,
-        'polypocket: no dialect is called "iso"; there are iso6983, lean, rs274d, rs274ngc; '
+        'polypocket: no dialect is called "iso"; there are handwheel, iso6983, lean, rs274d, rs274ngc; '
         "a file of your own ends in .py\n",
     )
 
@@ -269,7 +269,7 @@ def test_new_with_nobody_to_ask_tells_all_that_is_missing(run: Run) -> None:
 
 def test_lists(run: Run) -> None:
     posts = json.loads(run("posts", "--json").out)["posts"]
-    assert [post["name"] for post in posts] == ["iso6983", "lean", "rs274d", "rs274ngc"]
+    assert [post["name"] for post in posts] == ["handwheel", "iso6983", "lean", "rs274d", "rs274ngc"]
     assert all(trait in run("posts").out for post in posts for trait in post["traits"])
     machines = json.loads(run("machines", "--json").out)["machines"]
     assert MILL in [machine["name"] for machine in machines]

@@ -22,6 +22,7 @@ class Context:
         mill: the mill.
         job: the job.
         levels: of the job's part, from the top down, as it stands on the table.
+        slack: by how much surfaces may be out since a person can set no finer, mm; 0 for a control.
         turn: by which the work stands turned, radians anticlockwise seen from above.
     """
 
@@ -31,6 +32,7 @@ class Context:
     job: BlockJob
     levels: tuple[Level, ...]
     turn: float = 0.0
+    slack: float = 0.0
 
     def level_at(self, height: float) -> Level:
         """Return the level that a height is in, the upper one on a boundary, the lowest below them all."""

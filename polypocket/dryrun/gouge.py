@@ -28,11 +28,11 @@ Guard = tuple[Level, BaseGeometry, Bounds]
 _HALVINGS = 30
 
 
-def guards_of(levels: tuple[Level, ...]) -> tuple[Guard, ...]:
-    """Return each level with the area that no cutter may enter: its finished outline less the tolerance."""
+def guards_of(levels: tuple[Level, ...], slack: float = 0.0) -> tuple[Guard, ...]:
+    """Return each level with the area that no cutter may enter: its finished outline less tolerance and slack."""
     guards: list[Guard] = []
     for level in levels:
-        area = _inside(level, GOUGE)
+        area = _inside(level, GOUGE + slack)
         shapely.prepare(area)
         guards.append((level, area, area.bounds))
     return tuple(guards)

@@ -32,7 +32,7 @@ def handover_faults(track: Track) -> Iterator[Fault]:
         stop = stops.of(asked)
         if stop is None:
             yield _not_waited_for(track, asked)
-        elif asked.kind == "cutter" and track.rpm[stop] != 0.0:
+        elif asked.kind == "cutter" and track.rpm[_row_of_change(track, asked, stop)] != 0.0:
             yield Fault(
                 "tool", track.name, asked.line, f"({asked.text}): the spindle turns while a person does this",
                 "stop the spindle (M5) before the stop (M0)", key="turning",
@@ -48,6 +48,12 @@ def _changed(track: Track, by_mill: NDArray[np.int64], asked: Asked) -> bool:
     """Whether the last change that the mill made before it put in the cutter that is asked for."""
     before = int(np.searchsorted(by_mill, asked.row))
     return before > 0 and int(track.tool[by_mill[before - 1]]) == asked.number
+
+
+def _row_of_change(track: Track, asked: Asked, stop: int) -> int:
+    """Return the row before a person starts the spindle, once the cutter is in, or that of the stop."""
+    starts = [each.row for each in track.asks if each.kind == "spindle" and asked.row < each.row <= stop]
+    return starts[0] - 1 if starts else stop
 
 
 class _Stops:

@@ -23,25 +23,25 @@ def leftovers(context: Context, material: Material, line: int) -> Iterator[Fault
     """Yield a fault for each flat on which material stands at the end, at ``line``, the program's last."""
     for slab in material.slabs:
         level = context.level_at(slab.low)
-        allowed = outline_area(level.allowed.grown(LEFT))
+        allowed = outline_area(level.allowed.grown(LEFT + context.slack))
         left = without(whole(slab.standing), allowed)
         if level.section is None or thick_part(left).is_empty:
             continue
         thick = shapely.geometrycollections(
             [part for part in shapely.get_parts(left) if not thick_part(part).is_empty]
         )
-        for flat, amount in _by_flat(level, thick):
+        for flat, amount in _by_flat(level, thick, LEFT + context.slack):
             yield _left(context, level, slab, flat, amount, line)
 
 
-def _by_flat(level: Level, left: BaseGeometry) -> list[tuple[Flat, float]]:
+def _by_flat(level: Level, left: BaseGeometry, allowed: float) -> list[tuple[Flat, float]]:
     """By how much material stands beyond flats, each corner counted to the one that it is most beyond."""
     amounts: dict[Flat, float] = {}
     cut = [flat for flat in level.flats if flat.is_cut]
     for x, y in shapely.get_coordinates(left):
         flat = max(cut, key=lambda each: beyond(each, x, y))
         amounts[flat] = max(amounts.get(flat, 0.0), beyond(flat, x, y))
-    clear = [(flat, amount) for flat, amount in amounts.items() if amount > LEFT + CONTACT]
+    clear = [(flat, amount) for flat, amount in amounts.items() if amount > allowed + CONTACT]
     return clear or [max(amounts.items(), key=lambda item: item[1])]
 
 

@@ -7,18 +7,19 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.meeting import meeting
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import on_grid
 from polypocket.dryrun.sweeps import Share, Sweeper, share_below
-from polypocket.dryrun.tiles import Standing, apart, tiles_of
+from polypocket.dryrun.tiles import Standing, apart, tiles_of, whole
 from polypocket.dryrun.tolerances import HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.shape.swept import outline_area
 
-__all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start"]
+__all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start", "turned"]
 
 
 class Slab(NamedTuple):
@@ -64,6 +65,18 @@ def start(job: BlockJob, motions: Iterable[Motion], turn: float = 0.0) -> Materi
     heights = heights_of(fixed, (z for z in fed if -thickness < z < 0.0))
     standing = tiles_of(on_grid(outline_area(job.stock.largest_outline().turned(turn))))
     return Material(tuple(Slab(low, high, standing) for high, low in pairwise(heights)))
+
+
+def turned(material: Material, angle: float) -> Material:
+    """Return the material turned about the upright axis through the work zero, radians anticlockwise from above."""
+    if angle == 0.0:
+        return material
+    areas = {id(slab.standing): slab.standing for slab in material.slabs}
+    turn = {
+        key: tiles_of(on_grid(rotate(whole(standing), angle, (0.0, 0.0), use_radians=True)))
+        for key, standing in areas.items()
+    }
+    return Material(tuple(Slab(slab.low, slab.high, turn[id(slab.standing)]) for slab in material.slabs))
 
 
 def heights_of(fixed: Sequence[float], others: Iterable[float]) -> tuple[float, ...]:

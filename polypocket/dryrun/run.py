@@ -17,6 +17,7 @@ from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.dryrun.turning import turning_of
+from polypocket.dryrun.undriven import undriven_faults
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.progress import Progress, silent
@@ -53,7 +54,12 @@ class DryRun:
 
 
 def dry_run(
-    tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int = 0, progress: Progress = silent
+    tracks: Sequence[Track],
+    mill: Mill,
+    job: BlockJob | None,
+    done: int = 0,
+    progress: Progress = silent,
+    mills: Sequence[Mill] = (),
 ) -> DryRun:
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
@@ -62,24 +68,29 @@ def dry_run(
     (``length_offset``), the mill file gives the Z at which the tip of the job's first cutter is on the zero; with
     another the spindle is higher by as much as that stands out further. The first
     ``done`` programs have been run already: they cut, but their travel, times and lengths do not count. ``progress``
-    is told how far each program has come.
+    is told how far each program has come. ``mills`` are given where the zero is elsewhere for each program, one for
+    each: the mill with that zero.
     """
+    each_mill = tuple(mills) or (mill,) * len(tracks)
     longer = {cutter.number: job.longer_by(cutter) for cutter in job.cutters} if job is not None else {}
-    centres = [centre_paths(track, mill, longer) for track in tracks]
+    centres = [centre_paths(track, on, longer) for track, on in zip(tracks, each_mill, strict=True)]
     paths = [each for each, _ in centres]
     extremes = [extremes_of(each, longer) for each in paths]
     turned = turning_of(tracks, mill, job)
     faults: list[Fault] = list(turned.faults)
-    for track, (each, hindrances), reach in zip(tracks, centres, extremes, strict=True):
+    for number, (track, (each, hindrances), reach) in enumerate(zip(tracks, centres, extremes, strict=True)):
+        on = each_mill[number]
         faults += _complaints(track)
         faults += hindrances
-        faults += limit_faults(track, each, mill)
-        faults += length_faults(track, mill)
-        faults += reference_faults(track, mill)
+        faults += limit_faults(track, each, on)
+        faults += length_faults(track, on)
+        faults += reference_faults(track, on)
         faults += handover_faults(track)
-        faults += travel_faults(track, reach, mill)
-        faults += column_faults(track, reach, mill, job, turned.angle)
-        faults += table_faults(track, each, mill, job, turned.angle)
+        faults += undriven_faults(track, each, on)
+        faults += travel_faults(track, reach, on)
+        for angle in turned.angles(number):
+            faults += column_faults(track, reach, on, job, angle)
+        faults += table_faults(track, each, on, job)
     as_cut: tuple[AsCut, ...] = ()
     if job is None:
         for track, each in zip(tracks, paths, strict=True):
@@ -87,13 +98,13 @@ def dry_run(
     else:
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
-        found, as_cut = dry_run_against(job, tracks, paths, mill, turned.angle, progress)
+        found, as_cut = dry_run_against(job, tracks, paths, each_mill, turned.settings, progress)
         faults += found
     lengths = lengths_of(paths[done:])
     return DryRun(
         programs=tuple(track.name for track in tracks[done:]),
         findings=findings_of(faults),
-        travel=travel_of(extremes[done:], mill),
+        travel=travel_of(extremes[done:], each_mill[done:] or (mill,)),
         seconds=sum(
             moving_seconds(each, mill) + float(track.dwell.sum())
             for track, each in zip(tracks[done:], paths[done:], strict=True)

@@ -53,7 +53,7 @@ def scene_of(context: Context) -> Scene:
     obstacles = obstacles_of(context.job, context.mill, context.turn)
     return Scene(
         context,
-        guards_of(context.levels),
+        guards_of(context.levels, context.slack),
         obstacles,
         max(0.0, *(obstacle.high for obstacle in obstacles)),
         borders_of(context.levels),

@@ -83,18 +83,22 @@ def _first_at(reached: Iterable[tuple[NDArray[np.int64], NDArray[np.float64]]], 
     return min(firsts)
 
 
-def travel_of(every: Sequence[Mapping[str, Extreme]], mill: Mill) -> dict[str, AxisTravel]:
-    """Return how far each axis goes in all the programs together."""
-    offset = _offset(mill)
+def travel_of(every: Sequence[Mapping[str, Extreme]], mills: Sequence[Mill]) -> dict[str, AxisTravel]:
+    """Return how far each axis goes in all the programs together, each with the zero of its own mill."""
+    offsets = [_offset(mill) for mill in mills]
     result: dict[str, AxisTravel] = {}
-    for index, (name, axis) in enumerate(_axes(mill)):
-        known = [extremes[name] for extremes in every if name in extremes]
-        limits = (axis.low, axis.high) if mill.homed else (None, None)
-        if not known or offset is None:
+    for index, (name, axis) in enumerate(_axes(mills[0])):
+        limits = (axis.low, axis.high) if mills[0].homed else (None, None)
+        known = [
+            (extremes[name], offset[index])
+            for extremes, offset in zip(every, offsets, strict=False)
+            if name in extremes and offset is not None
+        ]
+        if not known:
             result[name] = AxisTravel(None, None, *limits)
         else:
-            low, high = min(each.low for each in known), max(each.high for each in known)
-            result[name] = AxisTravel(low + offset[index], high + offset[index], *limits)
+            low = min(each.low + zero for each, zero in known)
+            result[name] = AxisTravel(low, max(each.high + zero for each, zero in known), *limits)
     return result
 
 

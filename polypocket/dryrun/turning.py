@@ -25,37 +25,50 @@ _SAME = math.radians(1e-5)
 
 
 class Turning(NamedTuple):
-    """The setting that holds for all the programs, radians, and what is wrong with it."""
+    """How the programs have the work turned, and what is wrong with it.
 
-    angle: float
+    Attributes:
+        settings: for each track, from which row on and to what the swivel base is set, radians; the first from row 0.
+        faults: what is wrong.
+    """
+
+    settings: tuple[tuple[tuple[int, float], ...], ...]
     faults: tuple[Fault, ...]
+
+    def angles(self, number: int) -> tuple[float, ...]:
+        """Return the settings that occur in a track, each once."""
+        return tuple(dict.fromkeys(angle for _, angle in self.settings[number]))
 
 
 def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Turning:
-    """Return at which setting the programs have the work, 0 where none of them says.
+    """Return at which settings the programs have the work, 0 where none of them says.
 
-    It is asked for before anything moves, and is the same for all the programs on one block: what another setting
-    would make of a block that is half cut is not followed here. With a job, the setting must be one that the job
-    allows and, where it allows several, be said.
+    A program asks for its setting before anything moves, since the zero is picked up after turning; the next program on
+    the same block may ask for another. Only a sheet for a mill worked by hand turns the work on its way: there a person
+    touches off anew after each turn. With a job, a setting must be one that the job allows and, where it allows
+    several, be said.
     """
     angle: float | None = None
-    moved, faults = False, list[Fault]()
+    settings: list[tuple[tuple[int, float], ...]] = []
+    faults: list[Fault] = []
     for track in tracks:
         motions = np.flatnonzero((track.kind != Kind.EVENT) & (track.kind != Kind.DWELL))
         first = int(motions[0]) if len(motions) else len(track)
+        told = [(0, 0.0 if angle is None else angle)]
         for asked in track.asks:
             if asked.kind != "swivel" or math.isnan(asked.value):
                 continue
-            stands = 0.0 if angle is None else angle
-            if (moved or asked.row > first) and abs(asked.value - stands) > _SAME:
+            stands = told[-1][1]
+            if not track.by_hand and asked.row > first and abs(asked.value - stands) > _SAME:
                 faults.append(_too_late(track, asked.line, asked.text, stands))
                 continue
             angle = asked.value
+            told.append((asked.row if asked.row > first else 0, angle))
             faults += _not_allowed(track, asked.line, f"({asked.text})", angle, mill, job)
-        moved = moved or len(motions) > 0
+        settings.append(tuple(dict(told).items()))
         if angle is None:
             faults += _unsaid(track, job)
-    return Turning(0.0 if angle is None else angle, tuple(faults))
+    return Turning(tuple(settings), tuple(faults))
 
 
 def _too_late(track: Track, line: int, text: str, stands: float) -> Fault:
@@ -65,7 +78,7 @@ def _too_late(track: Track, line: int, text: str, stands: float) -> Fault:
         line,
         f"({text}): work that is turned after the program has moved is not followed here; "
         f"it stands at {degrees_text(stands)}°",
-        "set the swivel once, in the first lines, and keep it for all the programs of a block",
+        "set the swivel once, in the first lines, and write a program of its own for each setting",
         key="turned late",
     )
 

@@ -16,7 +16,7 @@ from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.units import MM_PER_INCH, format_length, shown
 
-__all__ = ["CLEAR_OF_JAWS", "mistakes_of_fit", "mistakes_on_mill"]
+__all__ = ["CLEAR_OF_JAWS", "mistakes_by_hand", "mistakes_of_fit", "mistakes_on_mill"]
 
 #: Least distance of the lowest floor above the jaws, mm. Common practice, no source.
 CLEAR_OF_JAWS: Final = 1.0
@@ -47,7 +47,50 @@ def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
 
 def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
     """Return what a job asks of a mill that it does not have; places are those of the job's file."""
-    return (*_drives(job, mill), *_vise(job, mill), *_register(job, mill))
+    by_hand = () if mill.axes.z.driven and mill.spindle.controlled else _several(job)
+    return (*by_hand, *_drives(job, mill), *_vise(job, mill), *_register(job, mill), *_changing(job, mill))
+
+
+def mistakes_by_hand(job: BlockJob) -> tuple[Mistake, ...]:
+    """Return what a job asks for that is not done by a person at the handwheels; places are those of the job's file."""
+    if several := _several(job):
+        return several
+    found = []
+    cutter = job.only_cutter
+    if cutter.cut.direction != "conventional":
+        message = "climbing pulls the work into the cutter on a mill worked by hand; write conventional"
+        found.append(Mistake(cutter.place_of("direction"), message))
+    if job.stock.oversize > 0.0:
+        message = (
+            "readings begin at the stock's edges, so that its true size is wanted: measure it, write its sizes as they "
+            "are, and 0"
+        )
+        found.append(Mistake("stock.oversize", message))
+    if cutter.cut.size_from_control:
+        found.append(Mistake(cutter.place_of("size_from_control"), "there is no control; leave it out"))
+    return tuple(found)
+
+
+def _several(job: BlockJob) -> tuple[Mistake, ...]:
+    """Return what is wrong with several cutters where a person sets the height or starts the spindle."""
+    if len(job.cutters) == 1:
+        return ()
+    message = "not yet: where a person sets the height or starts the spindle one cutter cuts all sections"
+    return (Mistake("cutters", message),)
+
+
+def _changing(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
+    """Check that the mill can get to where its file has the cutters changed."""
+    at = mill.tool_change.at
+    if len(job.cutters) == 1 or at is None or not mill.homed:
+        return
+    for name, place, axis in zip("XYZ", at, (mill.axes.x, mill.axes.y, mill.axes.z), strict=True):
+        if not axis.low - _ROUNDING <= place <= axis.high + _ROUNDING:
+            message = (
+                f"{shown(mill.name)}: tool_change.at has {name} {_length(job, place)}, outside the travel from "
+                f"{_length(job, axis.low)} to {_length(job, axis.high)}"
+            )
+            yield Mistake("", message)
 
 
 def _register(job: BlockJob, mill: Mill) -> Iterator[Mistake]:

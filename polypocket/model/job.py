@@ -64,6 +64,16 @@ class BlockJob(_Job):
                 return cutter
         return self.cutters[0]
 
+    @property
+    def only_cutter(self) -> Cutter:
+        """The cutter, where nothing but one is provided for.
+
+        Raises:
+            ValueError: there are several, which was to be found out before.
+        """
+        (cutter,) = self.cutters
+        return cutter
+
     def longer_by(self, cutter: Cutter) -> float:
         """Return by how much a cutter stands out of the spindle further than the job's first one, mm."""
         return cutter.stick_out - self.cutters[0].stick_out

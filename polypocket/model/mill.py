@@ -12,6 +12,7 @@ from polypocket.model.base import Table
 from polypocket.model.surroundings import Column, KeepOut, TableTop
 from polypocket.model.values import (
     Acceleration,
+    Count,
     Flag,
     LengthNotNegative,
     OffsetName,
@@ -28,14 +29,28 @@ from polypocket.model.values import (
 from polypocket.model.words import Words
 from polypocket.units import Units
 
-__all__ = ["Axes", "Axis", "CoolantSupply", "CutterRegisters", "Mill", "SpindleDrive", "ToolChange", "Vise"]
+__all__ = [
+    "BY_HAND",
+    "Axes",
+    "Axis",
+    "CoolantSupply",
+    "CutterRegisters",
+    "Mill",
+    "SpindleDrive",
+    "ToolChange",
+    "Vise",
+]
+
+#: What the post of a mill without a control is called.
+BY_HAND = "handwheel"
 
 
 class Axis(Table):
     """One axis: travel from ``low`` to ``high`` in machine coordinates.
 
     Lengths mm, ``rapid`` mm/min, ``acceleration`` mm/s²; ``acceleration_assumed``: the file gives none and a
-    cautious value stands in.
+    cautious value stands in. ``dial_turn`` is how far one turn of the handwheel goes, in ``dial_divisions``; both are
+    ``None`` on an axis that is read on a readout.
     """
 
     low: SignedLength
@@ -46,6 +61,14 @@ class Axis(Table):
     backlash: LengthNotNegative
     driven: Flag
     power_feed: Flag = False
+    dial_turn: PositiveLength | None = None
+    dial_divisions: Count | None = None
+
+    def step(self, readout: float) -> float:
+        """Return the smallest step that a person can set, mm: a division of the dial, or the readout's step."""
+        if self.dial_turn is None or self.dial_divisions is None:
+            return readout
+        return self.dial_turn / self.dial_divisions
 
 
 class Axes(Table):
@@ -130,7 +153,7 @@ class Mill(Table):
     the tip of the job's first cutter is on the zero. ``program_memory``: bytes that one
     program may have. ``keep_out``, ``table`` and ``column`` are judged only where they are given.
     ``reference_points`` holds the machine positions to which G28 and G30 go. ``cutter_registers`` has the registers
-    that somebody set; what another holds is not known.
+    that somebody set; what another holds is not known. ``readout``: its smallest step, for work by hand.
     """
 
     name: Text
@@ -154,3 +177,9 @@ class Mill(Table):
     keep_out: tuple[KeepOut, ...] = ()
     reference_points: dict[ReferenceName, Triple] = Field(default_factory=dict)
     cutter_registers: CutterRegisters = CutterRegisters(radius={})
+    readout: PositiveLength = 0.005
+
+    @property
+    def is_worked_by_hand(self) -> bool:
+        """Whether a person moves the table, and there is no control."""
+        return self.post == BY_HAND

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from polypocket.errors import Mistake
+from polypocket.model.mill import BY_HAND
 from polypocket.model.mistakes import place_of
 
 __all__ = ["bar_job", "not_yet_in_job", "not_yet_in_mill"]
@@ -20,18 +21,15 @@ _KEYS_OF_JOB: Final = {
     "holes": "holes are not drilled; leave them out of the job",
 }
 
-_NO_AXIS_BY_HAND: Final = "an axis that a person moves is not provided for; all three must be driven"
+_NO_AXIS_BY_HAND: Final = (
+    "a control that drives only one of X and Y, or neither, is not provided for; a mill without a control has "
+    'post = "handwheel"'
+)
 
-#: Values of a mill that are not provided for yet: where, which, what is not done and what to do.
+#: Values of a mill with a control that are not provided for yet: where, which, what is not done and what to do.
 _VALUES_OF_MILL: Final[tuple[tuple[tuple[str, ...], object, str], ...]] = (
     (("axes", "x", "driven"), False, _NO_AXIS_BY_HAND),
     (("axes", "y", "driven"), False, _NO_AXIS_BY_HAND),
-    (("axes", "z", "driven"), False, _NO_AXIS_BY_HAND),
-    (
-        ("spindle", "controlled"),
-        False,
-        "a spindle that a person starts is not provided for; the control must start it",
-    ),
 )
 
 
@@ -51,6 +49,8 @@ def not_yet_in_job(job: dict[str, Any]) -> tuple[list[Mistake], dict[str, Any]]:
 
 def not_yet_in_mill(mill: dict[str, Any]) -> tuple[list[Mistake], dict[str, Any]]:
     """Return what is not provided for yet in a parsed mill, and the mill without the tables it is in."""
+    if mill.get("post") == BY_HAND:  # it knows no machine coordinates and drives nothing
+        return [], mill
     mistakes = [
         Mistake(place_of(path), f"not yet: {text}")
         for path, refused, text in _VALUES_OF_MILL

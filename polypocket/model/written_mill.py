@@ -21,9 +21,11 @@ from polypocket.model.mill import (
 from polypocket.model.surroundings import Column, KeepOut, TableTop
 from polypocket.model.values import (
     Acceleration,
+    Count,
     Flag,
     LengthNotNegative,
     OffsetName,
+    PositiveLength,
     PositiveNumber,
     PositivePower,
     PositiveRate,
@@ -45,6 +47,9 @@ BACKLASH: Final = 0.05
 #: The same for Z, where the weight of knee or head keeps the screw on one flank. Common practice, no source.
 BACKLASH_Z: Final = 0.0
 
+#: Smallest step of a readout where a file gives none, mm: 0.005 mm or 0.0005 in. Common practice, no source.
+READOUT: Final = {"mm": 0.005, "inch": 0.0127}
+
 
 class WrittenAxis(Table):
     """One axis as it stands in a file."""
@@ -59,6 +64,24 @@ class WrittenAxis(Table):
     )
     driven: Flag = Field(description="false: a person turns the handwheel")
     power_feed: Flag = Field(False, description="whether it has a power feed for work by hand")
+    dial_turn: PositiveLength | None = Field(
+        None, description="how far one turn of the handwheel goes; left out where a readout is read"
+    )
+    dial_divisions: Count | None = Field(
+        None, description="divisions of the handwheel's dial", validate_default=True
+    )
+
+    @field_validator("dial_divisions")
+    @classmethod
+    def _both_or_neither(cls, value: int | None, info: ValidationInfo) -> int | None:
+        """Refuse one without the other."""
+        if "dial_turn" not in info.data:  # it is wrong, which is told already
+            return value
+        if (value is None) != (info.data["dial_turn"] is None):
+            raise ValueError(
+                "a dial has both dial_turn and dial_divisions; give both, or neither for a readout"
+            )
+        return value
 
     def resolved(self, backlash: float) -> Axis:
         """Return what the table means, with the play to be taken where it gives none, mm."""
@@ -71,6 +94,8 @@ class WrittenAxis(Table):
             backlash=backlash if self.backlash is None else self.backlash,
             driven=self.driven,
             power_feed=self.power_feed,
+            dial_turn=self.dial_turn,
+            dial_divisions=self.dial_divisions,
         )
 
 
@@ -164,6 +189,11 @@ class WrittenMill(Table):
         (), description="boxes that neither cutter nor holder may enter, each with a name of its own"
     )
 
+    readout: PositiveLength | None = Field(
+        None,
+        description="smallest step of the readout, for work by hand; 0.005 mm or 0.0005 in if left out",
+    )
+
     @field_validator("words", mode="before")
     @classmethod
     def _where_open(cls, value: object, info: ValidationInfo) -> object:
@@ -175,6 +205,18 @@ class WrittenMill(Table):
             )
         if post not in (None, "rs274d") and value is not None:
             raise ValueError("only the dialect rs274d has this table; leave it out")
+        return value
+
+    @field_validator("tool_change")
+    @classmethod
+    def _with_drives(cls, value: ToolChange, info: ValidationInfo) -> ToolChange:
+        """Refuse a changer on a mill that can neither raise the cutter nor stop it by itself."""
+        axes, spindle = info.data.get("axes"), info.data.get("spindle")
+        by_hand = (axes is not None and not axes.z.driven) or (spindle is not None and not spindle.controlled)
+        if value.automatic and by_hand:
+            raise ValueError(
+                "a changer wants a driven Z and a spindle that the control stops; write automatic = false"
+            )
         return value
 
     @field_validator("keep_out")
@@ -212,4 +254,5 @@ class WrittenMill(Table):
             table=self.table,
             column=self.column,
             keep_out=self.keep_out,
+            readout=READOUT[self.units] if self.readout is None else self.readout,
         )

@@ -10,8 +10,10 @@ from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
+from polypocket.plan.by_hand import by_hand
 from polypocket.plan.changes import change_of_cutter, first_cutter
 from polypocket.plan.clearing import Area, Clearing, clearing_of
+from polypocket.plan.heights import cut_sections, fewest_heights
 from polypocket.plan.items import items_of
 from polypocket.plan.method import Method
 from polypocket.plan.order import quickest_order
@@ -60,9 +62,13 @@ def program_of(
         roll=0.0,
         offset=mill.work_offset,
         zero="X0 Y0 centre of the block, Z0 top of the stock",
-        items=(
-            *_turning(job, swivel),
-            *_items(job, mill, strokes[passes.start - 1 : passes.stop - 1], passes.start),
+        items=by_hand(
+            (
+                *_turning(job, swivel),
+                *_items(job, mill, strokes[passes.start - 1 : passes.stop - 1], passes.start),
+            ),
+            Method.of(job, job.cutters[0], mill),
+            job.units,
         ),
     )
     return Program(job.name, job.units, (setup,))
@@ -117,6 +123,10 @@ def _stages(job: BlockJob, mill: Mill, swivel: float) -> list[Stage]:
         top = sections[above].depth if above is not None else 0.0
         feature = f"section {numbers[section]}"
         return plan_stage(feature, clearing(section, below), top, sections[section].depth, methods[section])
+
+    if not mill.axes.z.driven:
+        polygons = [section.polygon().turned(swivel) for section in sections]
+        return fewest_heights(cut_sections(polygons, cut_flats, left_by(None)), stage)
 
     def between(before: Stage | None, after: Stage | None) -> float:
         return stages_between(before, after, job, mill)

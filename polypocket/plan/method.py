@@ -10,6 +10,7 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan.changes import highest_tip
 from polypocket.plan.clearances import ABOVE, SAFE, SIDE
+from polypocket.plan.room import EVERYWHERE, Room, room_of
 
 __all__ = ["Method"]
 
@@ -36,6 +37,9 @@ class Method(NamedTuple):
         kinematics: of the mill.
         beside: what the cutter keeps from the material beside it, between passes and where it comes down, mm.
         only_over: ways between passes go over the top, never round the outside.
+        height_by_hand: a person sets the height while the program stops; Z has no drive.
+        spindle_by_hand: likewise a person starts and stops the spindle.
+        room: where the cutter may go at depth; looked at only where the height is set by hand.
     """
 
     cutter: int
@@ -53,6 +57,9 @@ class Method(NamedTuple):
     kinematics: Kinematics
     beside: float = SIDE
     only_over: bool = False
+    height_by_hand: bool = False
+    spindle_by_hand: bool = False
+    room: Room = EVERYWHERE
 
     @classmethod
     def of(cls, job: BlockJob, cutter: Cutter, mill: Mill) -> Method:
@@ -74,6 +81,9 @@ class Method(NamedTuple):
             kinematics=Kinematics.of(mill),
             beside=cut.clearance,
             only_over=cut.approach == "above",
+            height_by_hand=not mill.axes.z.driven,
+            spindle_by_hand=not mill.spindle.controlled,
+            room=EVERYWHERE if mill.axes.z.driven else room_of(cutter, mill),
         )
 
     @property

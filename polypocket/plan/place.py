@@ -66,10 +66,16 @@ def places_of(job: BlockJob, mill: Mill) -> Iterator[Place]:
         yield place_at(job, free, swivel)
 
 
-def place_at(job: BlockJob, mill: Mill, swivel: float) -> Place:
-    """Return what one setting has to offer; where the mill file sets a zero, the plan is the one for its height."""
-    stages = tuple(stages_of(job, mill, swivel))
-    strokes = tuple(stroke for stage in stages for stroke in stage.strokes)
+def place_at(job: BlockJob, mill: Mill, swivel: float, strokes: tuple[Stroke, ...] | None = None) -> Place:
+    """Return what one setting has to offer; where the mill file sets a zero, the plan is the one for its height.
+
+    ``strokes`` are those to find a place for, all with one cutter, if not all that the job has.
+    """
+    if strokes is None:
+        stages = tuple(stages_of(job, mill, swivel))
+        strokes = tuple(stroke for stage in stages for stroke in stage.strokes)
+    else:
+        stages = (Stage(job.cutters[0].number, strokes, 0.0),)
     program = program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel)
     room = extent_of(program, {cutter.number: job.longer_by(cutter) for cutter in job.cutters})
     steps = list(steps_of(program)) if mill.keep_out else []

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from polypocket.plan.method import Method
 from polypocket.plan.strokes import Stroke
 from polypocket.plan.timing import seconds
 from polypocket.program.moves import Feed, Move, Point, Rapid
+from polypocket.shape.among import way_among
 from polypocket.shape.around import way_round
+from polypocket.shape.outline import Outline
 
 __all__ = ["Way", "least_seconds_between", "leaving", "way_between"]
 
@@ -33,7 +35,13 @@ class Way(NamedTuple):
 
 
 def way_between(before: Stroke, after: Stroke, method: Method) -> Way:
-    """Return the quicker of the two ways from one stroke to the next."""
+    """Return the quicker of the two ways from one stroke to the next.
+
+    Where a person sets the height, the way round stays at depth and is taken wherever there is one: over the top is two
+    stops more.
+    """
+    if method.height_by_hand:
+        return _at_depth(before, after, method) or _over_the_top(before, after, method)
     x, y = before.cut.path[-1].to
     here = x, y, before.level
     if method.only_over:
@@ -61,11 +69,34 @@ def _over_the_top(before: Stroke, after: Stroke, method: Method) -> Way:
     return Way(leaving(before, method), (*over, *_feeds(_from(down, after), after.level, method)))
 
 
+def _at_depth(before: Stroke, after: Stroke, method: Method) -> Way | None:
+    """Return the way round by which nothing on the table is met and no travel overrun; ``None`` for no such way."""
+    level, room = max(before.level, after.level), method.room
+    others = room.obstacles(level)
+
+    def way(obstacle: Outline, distance: float, start: Pair, end: Pair) -> tuple[Pair, ...] | None:
+        return way_among(obstacle, distance, others, room.travel, start, end)
+
+    return _round_by(way, before, after, method)
+
+
 def _round_the_outside(before: Stroke, after: Stroke, method: Method) -> Way:
+    way = _round_by(way_round, before, after, method)
+    assert way is not None  # round a convex outline there always is one
+    return way
+
+
+def _round_by(
+    way_round: Callable[[Outline, float, Pair, Pair], tuple[Pair, ...] | None],
+    before: Stroke,
+    after: Stroke,
+    method: Method,
+) -> Way | None:
     """Rise to the higher of the two heights, go round at the highest feed, go down outside.
 
     Outlines widen downwards, so that what stands at the higher height is all there is to go round. The way is a feed,
-    not a rapid: axes that do not arrive together would leave the straight line.
+    not a rapid: axes that do not arrive together would leave the straight line. ``way_round`` tells it, ``None`` where
+    there is none.
     """
     rises, sinks = after.level > before.level, after.level < before.level
     level = max(before.level, after.level)
@@ -77,9 +108,10 @@ def _round_the_outside(before: Stroke, after: Stroke, method: Method) -> Way:
     moves: list[Move] = [leaving(before, method)] if leaves_first else []
     if rises:
         moves.append(Rapid(Point(*start, level)))
-    moves += _feeds(
-        way_round(obstacle, method.radius + _NEARER * method.beside, start, end)[1:], level, method
-    )
+    corners = way_round(obstacle, method.radius + _NEARER * method.beside, start, end)
+    if corners is None:
+        return None
+    moves += _feeds(corners[1:], level, method)
     if sinks:
         moves.append(Rapid(Point(*end, after.level)))
     moves += _feeds(_from(end, after), after.level, method)

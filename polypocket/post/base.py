@@ -7,7 +7,7 @@ reads it (``dialect``). The second is the reader's; nothing here looks at it, so
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from polypocket.errors import DialectError
@@ -16,7 +16,7 @@ from polypocket.post.manner import LAST_NUMBER, Manner
 from polypocket.post.writer import Writer
 
 if TYPE_CHECKING:
-    from polypocket.program import Program
+    from polypocket.program import Program, Scale
     from polypocket.reader.dialect import Dialect, WordFormat
 
 __all__ = ["Post"]
@@ -31,6 +31,8 @@ class Post(Manner):
     traits: ClassVar[tuple[str, ...]]
     #: How a control reads it.
     dialect: Dialect
+    #: Whether it is no control that reads it, but a person at the handwheels.
+    by_hand: ClassVar[bool] = False
 
     def for_words(self, words: WordFormat | None) -> Post:
         """Return the post as a mill file's table ``[words]`` wants it; most dialects leave nothing to say there.
@@ -38,6 +40,10 @@ class Post(Manner):
         Raises:
             DialectError: the dialect needs the table and there is none.
         """
+        return self
+
+    def for_scales(self, scales: Mapping[str, Scale]) -> Post:
+        """Return the post for a person who reads these scales, by axis; to a control they are nothing."""
         return self
 
     def write(self, program: Program, header: Sequence[str], resolution: float = math.inf) -> str:

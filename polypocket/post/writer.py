@@ -56,8 +56,11 @@ class Writer:
             raise DialectError(f"{self.post.name}: a turned clamping that the program does not ask for")
         words = sorted((self.post.unit_words[self.units], setup.offset, *self.post.safe_words), key=_code)
         yield " ".join(words)
-        for item in setup.items:
+        for item, following in zip(setup.items, (*setup.items[1:], None), strict=True):
             yield from self._item(item)
+            # What is asked in a row is asked at one stop.
+            if _asks_a_person(item) and not (following and _asks_a_person(following)):
+                yield "M0"
 
     def _item(self, item: Item) -> Iterator[str]:
         match item:
@@ -69,7 +72,6 @@ class Writer:
                 yield "M8" if on else "M9"
             case Ask(_, _, text):
                 yield from comments(text, self.post.room)
-                yield "M0"
             case Link(moves):
                 yield from self._moves(moves)
             case Pass():
@@ -88,9 +90,9 @@ class Writer:
         yield f"(CUTTER {item.number} DIAMETER {item.diameter * self.scale:.{self.format.places}f})"
         if item.touch_off:
             yield from comments("THEN TOUCH OFF Z0 WITH IT", self.post.room)
-        if item.by_hand or item.touch_off:
-            yield "M0"
         if item.length_register is not None:
+            if item.by_hand:  # the length is that of the cutter that a person puts in first
+                yield "M0"
             self._require(self.post.length_offsets, "the control keeps no cutter lengths")
             yield f"G43 H{item.length_register}"
 
@@ -239,6 +241,13 @@ class Writer:
         """Raise a DialectError unless the dialect can say something."""
         if not can:
             raise DialectError(f"{self.post.name}: {text}")
+
+
+def _asks_a_person(item: Item) -> bool:
+    """Whether the program stops after an item, unless the next asks for more; a length is taken up after the stop."""
+    return isinstance(item, Ask) or (
+        isinstance(item, UseCutter) and item.by_hand and item.length_register is None
+    )
 
 
 def _code(word: str) -> float:

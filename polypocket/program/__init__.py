@@ -5,9 +5,10 @@ radians, time in seconds. Positions are those of the cutter's tip centre in the 
 """
 
 from polypocket.program.hole import hole_strokes
-from polypocket.program.items import Ask, Coolant, Item, Link, Pass, Spindle, UseCutter
+from polypocket.program.items import Ask, Coolant, Item, Link, Pass, Spindle, TouchOff, UseCutter
 from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
 from polypocket.program.program import Program
+from polypocket.program.scale import Scale
 from polypocket.program.setup import Setup
 from polypocket.program.straight import without_stops
 
@@ -25,8 +26,10 @@ __all__ = [
     "Point",
     "Program",
     "Rapid",
+    "Scale",
     "Setup",
     "Spindle",
+    "TouchOff",
     "UseCutter",
     "hole_strokes",
     "without_stops",

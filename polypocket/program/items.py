@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 
 from polypocket.program.moves import Move
 
-__all__ = ["Ask", "Coolant", "Item", "Link", "Pass", "Spindle", "UseCutter"]
+__all__ = ["Ask", "Coolant", "Item", "Link", "Pass", "Spindle", "TouchOff", "UseCutter"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,12 +49,13 @@ class Ask:
     """What a person does while the program stops.
 
     Attributes:
-        kind: which setting ``value`` is of; ``note`` for a plain text to read.
-        value: mm for ``height``, radians for ``swivel``, else the number meant; ``None`` for a note.
+        kind: which setting ``value`` is of; ``note`` for a plain text to read, ``outside`` for how far the cutter's
+            axis keeps from the block's centre, along X or along Y, while the work is turned.
+        value: mm for ``height`` and ``outside``, radians for ``swivel``, else the number meant; ``None`` for a note.
         text: the words that stand in the program, such as ``SET Z -10.500``.
     """
 
-    kind: Literal["height", "swivel", "flat", "spindle", "note"]
+    kind: Literal["height", "swivel", "flat", "spindle", "note", "outside"]
     value: float | None
     text: str
 
@@ -99,4 +100,27 @@ class Pass:
     lead_out: tuple[Move, ...]
 
 
-Item: TypeAlias = UseCutter | Spindle | Coolant | Ask | Link | Pass
+@dataclass(frozen=True, slots=True)
+class TouchOff:
+    """A person touches two edges of the work with the cutter standing still, and sets the readouts to zero there.
+
+    Attributes:
+        feature, flat: what is cut by these zeros.
+        faces: where the flat faces on the table: quarter turns anticlockwise from +X.
+        at: X and Y of the tip centre where each axis reads zero, mm: beside the edge outside the flat, and beside the
+            one at which the cuts begin.
+        edges: how far those edges are from the work zero, mm, along X and along Y.
+        last: how far the flat is inside the edge that is touched outside of it, mm.
+        power_feed: whether the axis that cuts has one.
+    """
+
+    feature: str
+    flat: int
+    faces: int
+    at: tuple[float, float]
+    edges: tuple[float, float]
+    last: float
+    power_feed: bool
+
+
+Item: TypeAlias = UseCutter | Spindle | Coolant | Ask | Link | Pass | TouchOff

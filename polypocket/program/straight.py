@@ -13,7 +13,8 @@ __all__ = ["without_stops"]
 _ON_THE_LINE = 1e-6
 
 
-Triple = tuple[float, float, float]
+#: X, Y and Z; Z is ``None`` throughout where no axis of the mill drives it.
+Triple = tuple[float, float, float | None]
 
 
 def without_stops(start: Point, moves: Iterable[Move]) -> tuple[Move, ...]:
@@ -43,9 +44,11 @@ def _straight_on(begins: Triple | None, here: Triple | None, there: Triple | Non
     """Whether the way from ``here`` goes on in the direction in which the one from ``begins`` came."""
     if begins is None or here is None or there is None or begins == here:
         return False
+    if len({each[2] is None for each in (begins, here, there)}) > 1:
+        return False
     (x1, y1, z1), (x2, y2, z2), (x3, y3, z3) = begins, here, there
-    gone_x, gone_y, gone_z = x2 - x1, y2 - y1, z2 - z1
-    x, y, z = x3 - x2, y3 - y2, z3 - z2
+    gone_x, gone_y, gone_z = x2 - x1, y2 - y1, (z2 or 0.0) - (z1 or 0.0)
+    x, y, z = x3 - x2, y3 - y2, (z3 or 0.0) - (z2 or 0.0)
     length = math.hypot(gone_x, gone_y, gone_z)
     along = (gone_x * x + gone_y * y + gone_z * z) / length
     if along <= 0.0:
@@ -55,5 +58,5 @@ def _straight_on(begins: Triple | None, here: Triple | None, there: Triple | Non
 
 
 def _known(to: Point) -> Triple | None:
-    """Return a position whose three coordinates are all commanded."""
-    return None if to.x is None or to.y is None or to.z is None else (to.x, to.y, to.z)
+    """Return a position of which X and Y are commanded."""
+    return None if to.x is None or to.y is None else (to.x, to.y, to.z)

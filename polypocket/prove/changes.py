@@ -124,7 +124,7 @@ def clearances(job: BlockJob, swivel: float) -> Iterator[Change]:
         if write:
             text = f"keep {length} from the material beside the cutter, and be sure of the stock's size"
             least = tuple(
-                _with(cutter, clearance=min(clearance, cutter.cut.clearance)) for cutter in job.cutters
+                cutter.cutting(clearance=min(clearance, cutter.cut.clearance)) for cutter in job.cutters
             )
             yield Change("clearance", text, dict(write), _at(job, swivel, least))
 
@@ -140,7 +140,7 @@ def together(job: BlockJob, swivel: float) -> Iterator[Change]:
                 for now, before in zip(change.job.cutters, job.cutters, strict=True)
             ]
             pairs = zip(changed.cutters, values, strict=True)
-            changed = _at(changed, swivel, tuple(_with(cutter, **value) for cutter, value in pairs))
+            changed = _at(changed, swivel, tuple(cutter.cutting(**value) for cutter, value in pairs))
             write |= change.write
             texts.append(change.text)
         yield Change("together", "; ".join(texts), write, changed)
@@ -152,12 +152,7 @@ def _own_place(job: BlockJob, cutter: Cutter, key: str) -> str:
 
 
 def _each(job: BlockJob, **cut: object) -> tuple[Cutter, ...]:
-    return tuple(_with(cutter, **cut) for cutter in job.cutters)
-
-
-def _with(cutter: Cutter, **cut: object) -> Cutter:
-    """Return a cutter that cuts otherwise."""
-    return cutter.model_copy(update={"cut": cutter.cut.model_copy(update=cut)})
+    return tuple(cutter.cutting(**cut) for cutter in job.cutters)
 
 
 def _oddness(setting: float) -> int:

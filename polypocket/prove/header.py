@@ -12,9 +12,10 @@ from polypocket.model.settings import degrees_text
 from polypocket.prove.words import clamping_in_words, lengths_in, section_in_words, stock_in_words
 
 if TYPE_CHECKING:
+    from polypocket.model.mill import Mill
     from polypocket.prove.placing import Placed
 
-__all__ = ["header_of", "part_in_words", "zero_in_words"]
+__all__ = ["header_by_hand", "header_of", "part_in_words", "zero_in_words"]
 
 
 def header_of(job: BlockJob, placed: Placed, dialect: str) -> tuple[str, ...]:
@@ -33,7 +34,35 @@ def header_of(job: BlockJob, placed: Placed, dialect: str) -> tuple[str, ...]:
         f"Zero: {mill.work_offset}, X0 Y0 on the block's centre, Z0 on the stock's top",
         *zero_in_words(placed),
         *_cutters_in_words(job, mill),
+        *_by_hand_in_words(mill),
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
+    )
+
+
+def header_by_hand(job: BlockJob, mill: Mill) -> tuple[str, ...]:
+    """Return what a person reads before the first line of a sheet is worked through."""
+    length = lengths_in(job.units)
+    cutter = job.only_cutter
+    cut = cutter.cut
+    return (
+        f"Job: {job.name}",
+        f"Mill: {mill.name}, worked by hand",
+        "Guard cutter and chips, protect your eyes; no gloves, rings or loose sleeves. Stop the spindle and let it "
+        "stand before you set, touch, measure or wipe; brush chips away, never by hand. The mill's manual, local rules "
+        "and qualified instruction come before this sheet.",
+        f"Material: {job.stock.material}",
+        f"Stock: {stock_in_words(job.stock, job.units)}. Measure it: all readings begin at its edges",
+        *(f"Section {i + 1}: {section_in_words(job, section)}" for i, section in enumerate(job.sections)),
+        "Scribe every flat on the top face first (polypocket check): the checks below go by the lines",
+        f"Clamping: {clamping_in_words(job.clamping, job.units)}; at swivel 0 the jaws run as said",
+        f"In the spindle: cutter {cutter.number}, {cutter.material}, diameter {length(cutter.diameter)}, "
+        f"{cutter.flutes} flutes that cut over {length(cutter.flute_length)}, "
+        f"{length(cutter.stick_out)} out of the holder",
+        f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute clockwise, feed {length(cut.feed)} a minute",
+        "A reading rises as the cutter goes right over the work (table left), or away from you (table towards you). "
+        "On dials count turns and divisions from zero, with - the other way; come up to each always the same way, "
+        "from outside the work.",
+        "Tick each box when it is done, and only then go on.",
     )
 
 
@@ -106,6 +135,22 @@ def _register_in_words(job: BlockJob, cutter: Cutter) -> Iterator[str]:
         f"The control leads the cutter by register D{number}, which must hold the cutter's radius less {nominal}: "
         "0 for one of that size, less than 0 for one that was ground down. Look at it before the start"
     )
+
+
+def _by_hand_in_words(mill: Mill) -> tuple[str, ...]:
+    """Return what a person does on a mill that drives less than everything."""
+    lines: list[str] = []
+    if not mill.axes.z.driven:
+        lines.append(
+            "Height by hand: at each stop the spindle stands, cutter clear of the work. Unlock, set the height asked "
+            "for, lock, hands away, then go on. After the end raise the cutter above everything before anything moves"
+        )
+    if not mill.spindle.controlled:
+        lines.append(
+            "Spindle by hand: start and stop it where the program asks, and only then go on. Measure and wipe with "
+            "the spindle standing still only"
+        )
+    return tuple(lines)
 
 
 def part_in_words(part: str, passes: range, last: int) -> tuple[str, ...]:

@@ -9,21 +9,22 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from polypocket.dryrun import DryRun, dry_run
 from polypocket.errors import InputError, MistakesError
-from polypocket.model.fits import mistakes_on_mill
+from polypocket.model.fits import mistakes_by_hand, mistakes_on_mill
 from polypocket.model.job import BlockJob
-from polypocket.model.mill import Mill
+from polypocket.model.mill import BY_HAND, Mill
 from polypocket.post import Post
 from polypocket.program import Program
 from polypocket.progress import Progress, silent
-from polypocket.prove.header import header_of, part_in_words
+from polypocket.prove.header import header_by_hand, header_of, part_in_words
 from polypocket.prove.parts import parts_of
 from polypocket.reader import read
+from polypocket.reader.sheet import read_sheet
 
 if TYPE_CHECKING:
     from polypocket.plan.stage import Stage
     from polypocket.prove.placing import Placed
 
-__all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit"]
+__all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit", "resolution_of"]
 
 #: The share of the angle's tolerance that rounding of coordinates may take. Common practice, no source.
 _ROUNDING_SHARE = 0.1
@@ -51,7 +52,9 @@ class Proof(NamedTuple):
         parts: what is to be run, in order.
         verdict: of the dry run of all their texts; travel, times and lengths are those of ``parts``.
         placed: the setting and the work zero that it holds for.
-        stages: the plan section by section, in the order in which they are cut.
+        stages: the plan section by section, in the order in which they are cut; none of a sheet.
+        is_sheet: whether a person reads them and not a control.
+        clampings: setting and zero of each part, where there is more than one.
     """
 
     before: tuple[Written, ...]
@@ -59,6 +62,8 @@ class Proof(NamedTuple):
     verdict: DryRun
     placed: Placed
     stages: tuple[Stage, ...]
+    is_sheet: bool = False
+    clampings: tuple[Placed, ...] = ()
 
     @property
     def programs(self) -> tuple[Program, ...]:
@@ -101,9 +106,15 @@ def prove(
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
         InputError: there is no such pass.
     """
+    if post.by_hand:
+        return _proof_by_hand(job, mill, post, name, from_pass, progress)
+    if mill.is_worked_by_hand:
+        raise InputError(f"{mill.name} has no control that could read {post.name}; a person reads {BY_HAND}")
     from polypocket.plan import program_of, stages_of  # late: a program that is there already needs no plan
     from polypocket.prove.placing import placed_on
 
+    is_free = placed is None and from_pass == 1
+    unplaced = mill
     placed = placed or placed_on(job, mill, progress)
     mill, swivel = placed.mill, placed.swivel
     stages = tuple(stages_of(job, mill, swivel)) if placed.place is None else placed.place.stages
@@ -114,7 +125,7 @@ def prove(
     def written(passes: range, name: str, part: str = "") -> Written:
         program = program_of(job, mill, strokes, passes, swivel)
         header = (*header_of(job, placed, post.title), *part_in_words(part, passes, len(strokes)))
-        return Written(name, program, post.write(program, header, _resolution(job)))
+        return Written(name, program, post.write(program, header, resolution_of(job)))
 
     wanted = range(from_pass, len(strokes) + 1)
     longest = "part 999 of 999"
@@ -128,7 +139,39 @@ def prove(
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
     verdict = dry_run_of_text(texts, mill, job, post, len(before), progress)
+    if is_free and _does_not_reach(verdict):
+        from polypocket.prove.several import proof_in_clampings
+
+        several = proof_in_clampings(job, unplaced, post, name, progress)
+        if several is not None and several.verdict.ok:
+            return several
     return Proof(tuple(before), tuple(parts), verdict, placed, stages)
+
+
+def _does_not_reach(verdict: DryRun) -> bool:
+    """Whether nothing but travel, or what stands on the table, is in the way of a program."""
+    codes = {finding.code for finding in verdict.findings if finding.severity == "error"}
+    return bool(codes) and codes <= {"travel", "keep-out"}
+
+
+def _proof_by_hand(
+    job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int, progress: Progress
+) -> Proof:
+    """Plan a job for a person at the handwheels, write the sheet and dry-run what it says."""
+    from polypocket.plan.handwheel import plan_by_hand
+    from polypocket.prove.placing import Placed
+
+    if from_pass != 1:
+        raise InputError(
+            "--from-pass is for programs; a sheet is ticked line by line, go on at the first that is not"
+        )
+    mistakes = mistakes_by_hand(job)
+    if mistakes:
+        raise MistakesError(job.name, mistakes)
+    program = plan_by_hand(job, mill)
+    sheet = Written(name, program, post.write(program, header_by_hand(job, mill)))
+    verdict = dry_run_of_text([(sheet.name, sheet.text)], mill, job, post, 0, progress)
+    return Proof((), (sheet,), verdict, Placed(mill, 0.0, None, chosen=False), (), is_sheet=True)
 
 
 def part_name(name: str, part: int, parts: int) -> str:
@@ -144,18 +187,23 @@ def dry_run_of_text(
     post: Post,
     done: int = 0,
     progress: Progress = silent,
+    mills: Sequence[Mill] = (),
 ) -> DryRun:
     """Read programs, each given as name and text, as the post's control would, and dry-run them in order.
 
     The first ``done`` of them have been run already: they cut, but their travel and times do not count.
+    ``mills`` as for ``dry_run``.
     """
     tracks = [
-        read(text, post.dialect, name=name, file=i, progress=progress) for i, (name, text) in enumerate(texts)
+        read_sheet(text, name=name, file=i)
+        if post.dialect.is_sheet
+        else read(text, post.dialect, name=name, file=i, progress=progress)
+        for i, (name, text) in enumerate(texts)
     ]
-    return dry_run(tracks, mill, job, done, progress)
+    return dry_run(tracks, mill, job, done, progress, mills)
 
 
-def _resolution(job: BlockJob) -> float:
+def resolution_of(job: BlockJob) -> float:
     """How fine coordinates should be for the job's angle, mm.
 
     A flat's ends are each out by half a step on both axes at the most, so that its direction is out by at most

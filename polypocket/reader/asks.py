@@ -3,7 +3,7 @@
 The forms, upper or lower case, with any number of blanks between the words::
 
     (SET Z -10.500)   (SET SWIVEL 30)   (CUTTER 2 DIAMETER 6.000)   (FLAT 3 TO FIXED JAW)
-    (START SPINDLE 4000 CLOCKWISE)   (START SPINDLE 4000 ANTICLOCKWISE)   (PASS 12 …)
+    (START SPINDLE 4000 CLOCKWISE)   (START SPINDLE 4000 ANTICLOCKWISE)   (STOP SPINDLE)   (PASS 12 …)
 
 Lengths are in the program's units, angles in degrees, speeds in revolutions a minute. A comment that begins
 like one of them but is none is refused: a person may do what it says, and nobody would know what became of
@@ -30,12 +30,13 @@ _NUMBER = r"([-+]?(?:\d+\.?\d*|\.\d+))"
 _COUNT = r"([1-9]\d{0,4})"
 
 _PASS = re.compile(r"PASS (\d{1,9})(?!\.?\d)", _FLAGS)
-_BEGINS = re.compile(r"(?:SET|CUTTER|FLAT|START SPINDLE)(?!\w)", _FLAGS)
+_BEGINS = re.compile(r"(?:SET|CUTTER|FLAT|START SPINDLE|STOP SPINDLE)(?!\w)", _FLAGS)
 _HEIGHT = re.compile(rf"SET Z {_NUMBER}", _FLAGS)
 _SWIVEL = re.compile(rf"SET SWIVEL {_NUMBER}", _FLAGS)
 _CUTTER = re.compile(rf"CUTTER {_COUNT} DIAMETER {_NUMBER}", _FLAGS)
 _FLAT = re.compile(rf"FLAT {_COUNT} TO FIXED JAW", _FLAGS)
 _SPINDLE = re.compile(rf"START SPINDLE {_NUMBER} (ANTI)?CLOCKWISE", _FLAGS)
+_STILL = re.compile("STOP SPINDLE", _FLAGS)
 
 
 class _Request(NamedTuple):
@@ -92,6 +93,7 @@ _EXAMPLES = (
     "CUTTER 2 DIAMETER 6.0",
     "FLAT 3 TO FIXED JAW",
     "START SPINDLE 4000 CLOCKWISE",
+    "STOP SPINDLE",
 )
 
 
@@ -118,12 +120,17 @@ def _spindle(match: re.Match[str], state: State) -> _Request | None:
     return None if rpm is None or rpm <= 0.0 else _Request("spindle", 0, -rpm if match[2] else rpm)
 
 
+def _still(match: re.Match[str], state: State) -> _Request | None:
+    return _Request("spindle", 0, 0.0)
+
+
 _FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], State], _Request | None]], ...] = (
     (_HEIGHT, _height),
     (_SWIVEL, _swivel),
     (_CUTTER, _cutter),
     (_FLAT, _flat),
     (_SPINDLE, _spindle),
+    (_STILL, _still),
 )
 
 
@@ -151,7 +158,9 @@ def _obey(request: _Request, state: State) -> Event:
         case "height":
             state.place(2, request.value)
         case "spindle":
-            state.speed, state.direction = abs(request.value), -1 if request.value < 0.0 else 1
+            state.direction = (request.value > 0.0) - (request.value < 0.0)
+            if state.direction:
+                state.speed = abs(request.value)
         case "cutter":
             state.tool = request.number
             return Event.CUTTER

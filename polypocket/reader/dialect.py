@@ -54,6 +54,7 @@ class Dialect:
             block names. Where that is not certain, a block names all three or none.
         cycles: whether G81, G82 and G83 take the words that NISTIR 6556 gives them; no other cycle is
             carried out.
+        is_sheet: whether it is no program at all but a sheet for a person at the handwheels.
     """
 
     name: str
@@ -73,3 +74,4 @@ class Dialect:
     wants_words: bool = False
     reference_all_axes: bool = False
     cycles: bool = True
+    is_sheet: bool = False

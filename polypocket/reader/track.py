@@ -57,10 +57,11 @@ class Asked(NamedTuple):
     Attributes:
         line: from 1.
         row: the track's row that belongs to it.
-        kind: ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise) or
-            ``cutter``.
-        number: a cutter's or flat's number, else 0.
-        value: the height, angle, rpm, or the cutter's diameter in mm; NaN where none is given.
+        kind: ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise, 0 to
+            stop it), ``cutter``, or ``edge``, one at which a person touches off.
+        number: a cutter's or flat's number, of an edge the side, 0 to 3 for +X, +Y, -X, -Y, else 0.
+        value: the height, angle, rpm, the cutter's diameter or an edge's distance from the centre in mm; NaN where none
+            is given.
         text: the comment.
     """
 
@@ -136,6 +137,7 @@ class Track:
         dwell: seconds, 0 where the row is no dwell.
         event: an ``Event``.
         comments, asks, complaints: beside the rows, in the order of the text.
+        by_hand: whether a person makes the motions, as a sheet tells them, and no control.
     """
 
     name: str
@@ -172,6 +174,7 @@ class Track:
     comments: tuple[Comment, ...]
     asks: tuple[Asked, ...]
     complaints: tuple[Complaint, ...]
+    by_hand: bool = False
 
     def __len__(self) -> int:
         return len(self.kind)

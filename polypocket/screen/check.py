@@ -55,7 +55,7 @@ def proof_lines(proof: Proof | None, machine: str | None, job: BlockJob) -> Iter
     yield f"Passes on {machine}"
     yield from passes_lines(tally_of(proof.programs), job.units)
     yield from order_lines(proof.stages)
-    yield from placed_lines(proof.placed)
+    yield from _placed_lines(proof)
     yield ""
     yield from grip_lines(job, proof.placed.mill)
     yield from verdict_lines(proof.verdict, job.units)
@@ -70,11 +70,24 @@ def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator
     if len(paths) > 1:
         yield at_the_mill
     yield from passes_lines(tally_of(proof.programs), units)
-    yield from placed_lines(proof.placed)
+    yield from _placed_lines(proof)
     yield from findings_lines(proof.verdict)
-    if len(paths) > 1:
+    if proof.clampings:
+        yield "Run the parts in their order, each in its own clamping, as its first lines say."
+    elif len(paths) > 1:
         yield "Run the parts in their order, on the same stock, without moving it."
     yield "Prove it in the air first, without a cutter."
+
+
+def _placed_lines(proof: Proof) -> Iterator[str]:
+    """Yield where the zero is, of every clamping where there are several."""
+    if proof.is_sheet:
+        return
+    if not proof.clampings:
+        yield from placed_lines(proof.placed)
+    for part, placed in zip(proof.parts, proof.clampings, strict=False):
+        yield f"{part.name}, a clamping of its own:"
+        yield from placed_lines(placed)
 
 
 def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof | None) -> dict[str, Any]:
@@ -85,7 +98,8 @@ def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof 
         "layout": [asdict(section) for section in layout],
         "passes": [asdict(tally) for tally in tally_of(proof.programs)] if proof else None,
         "order": order_document(proof.stages) if proof else None,
-        "place": placed_document(proof.placed) if proof else None,
+        "place": placed_document(proof.placed) if proof and not proof.is_sheet else None,
+        "clampings": [placed_document(each) for each in proof.clampings] if proof else None,
         "grip": grip_document(job, proof.placed.mill) if proof else None,
         "dryrun": as_json(proof.verdict) if proof else None,
     }

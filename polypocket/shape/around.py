@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from polypocket.shape.outline import Outline
 
-__all__ = ["fence", "way_round"]
+__all__ = ["crosses", "fence", "joined_way", "outside", "way_round"]
 
 Pair = tuple[float, float]
 
@@ -68,8 +68,17 @@ def way_round(obstacle: Outline, distance: float, start: Pair, end: Pair) -> tup
     moves away from the obstacle from the first (and comes to it likewise), if need be straight away from it.
     """
     keep_out = fence(obstacle, distance)
-    first, last = _outside(keep_out, obstacle, start), _outside(keep_out, obstacle, end)
-    way = [first, *_corners_passed(keep_out, first, last), last]
+    first, last = outside(keep_out, obstacle, start), outside(keep_out, obstacle, end)
+    return joined_way(start, [first, *_corners_passed(keep_out, first, last), last], end)
+
+
+def joined_way(start: Pair, way: list[Pair], end: Pair) -> tuple[Pair, ...]:
+    """Return a way outside a fence with its ends joined to points that may stand inside of it.
+
+    The way's own ends are where those points leave the fence (``outside``); they are left out where the next corner can
+    be gone to straight away.
+    """
+    first, last = way[0], way[-1]
     if first != start:
         way = [start, *(way[1:] if len(way) > 2 and _moves_away(start, first, way[1]) else way)]
     if last != end:
@@ -86,7 +95,7 @@ def _moves_away(point: Pair, outwards: Pair, towards: Pair) -> bool:
     return (tx - x) * (ox - x) + (ty - y) * (oy - y) > 0.0
 
 
-def _outside(fence: Outline, obstacle: Outline, point: Pair) -> Pair:
+def outside(fence: Outline, obstacle: Outline, point: Pair) -> Pair:
     """Return the point itself, or where it leaves the fence when it goes straight away from the obstacle."""
     heights = _heights(fence, point)
     if max(heights)[0] >= 0.0:
@@ -122,7 +131,7 @@ def _heights(fence: Outline, point: Pair) -> list[tuple[float, float, float]]:
     return heights
 
 
-def _crosses(fence: Outline, start: Pair, end: Pair) -> bool:
+def crosses(fence: Outline, start: Pair, end: Pair) -> bool:
     """Whether the straight way runs through the inside of the fence."""
     low, high = 0.0, 1.0
     dx, dy = end[0] - start[0], end[1] - start[1]
@@ -142,7 +151,7 @@ def _crosses(fence: Outline, start: Pair, end: Pair) -> bool:
 
 def _corners_passed(fence: Outline, start: Pair, end: Pair) -> list[Pair]:
     """Corners of the fence that the shorter way round passes; none where the straight way is clear."""
-    if not _crosses(fence, start, end):
+    if not crosses(fence, start, end):
         return []
     count = len(fence.vertices)
     seen_from_start = [height >= -_ON_EDGE for height, _, _ in _heights(fence, start)]

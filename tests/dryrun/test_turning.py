@@ -125,10 +125,11 @@ def test_set_once_before_anything_moves(shop: Shop) -> None:
     assert shop.run(again, job).findings == ()
 
 
-def test_one_setting_for_all_programs_of_a_block(shop: Shop) -> None:
+def test_each_program_of_a_block_has_its_setting(shop: Shop) -> None:
+    """At 0 the second half goes round the faces that it would have cut at 90, and leaves two of them."""
     lines = shop.program.splitlines()
     job = shop.job(clamping__swivel_settings=[0.0, math.pi / 2.0])
-    for second, expected in (("90", set()), ("0", {"unread"})):
+    for second, expected in (("90", set()), ("0", {"left-standing"})):
         texts = [
             asked("\n".join([*lines[:14], "M5", "M30"]), "90"),
             asked("\n".join([*lines[:4], "F300.", *lines[14:]]), second),

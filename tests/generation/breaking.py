@@ -251,7 +251,7 @@ MISTAKES: dict[bool, dict[str, tuple[Mistake, ...]]] = {
             _missing("axes", "x", "y", "z"),
             _missing("axes.y", "travel", "rapid", "driven"),
             _misspelt("axes.x"),
-            _value("axes.z", "driven", False, 1),
+            _value("axes.z", "driven", "no", 1),
             _value("axes.x", "travel", [10.0, 0.0], [0.0], "300 mm", [0.0, 1.0, 2.0]),
             _value("axes.y", "backlash", -0.01, "0.002", True),
             _value("axes.x", "acceleration", 0.0, "250 mm/s", -1.0),
@@ -259,7 +259,7 @@ MISTAKES: dict[bool, dict[str, tuple[Mistake, ...]]] = {
         "spindle": (
             _missing("spindle", "controlled"),
             _misspelt("spindle"),
-            _value("spindle", "controlled", False, "no"),
+            _value("spindle", "controlled", 0, "no"),
             _value("spindle", "power", "2 horses", 0, -1.0),
         ),
         "work_offsets": (

@@ -114,7 +114,7 @@ def test_the_nearest_names_of_an_unknown_mill() -> None:
         load_mill("knee-mill-4-axis")
     assert str(caught.value) == (
         '"knee-mill-4-axis": no mill of this name ships and there is no such file; '
-        "nearest: knee-mill-3-axis, knee-mill-ballscrews"
+        "nearest: knee-mill-3-axis, knee-mill-by-hand, knee-mill-ballscrews"
     )
     with pytest.raises(FileError) as caught:
         load_mill("zzz")

@@ -105,13 +105,13 @@ def test_pulley_head_and_what_is_taken_where_a_file_says_nothing() -> None:
 
 def test_mills_that_ship() -> None:
     names = shipped_mills()
-    assert {"bench-mill", "knee-mill-3-axis", "knee-mill-ballscrews"} <= set(names)
+    assert {"bench-mill", "knee-mill-3-axis", "knee-mill-ballscrews", "knee-mill-by-hand"} <= set(names)
     assert list(names) == sorted(names)
     mills = {name: load_mill(name) for name in names}
     assert {mill.units for mill in mills.values()} == {"mm", "inch"}
     assert len({mill.name for mill in mills.values()}) == len(mills)
     for mill in mills.values():
-        assert mill.work_offset in mill.work_offsets
+        assert mill.is_worked_by_hand or mill.work_offset in mill.work_offsets
         for place in (*mill.work_offsets.values(), *mill.reference_points.values()):
             for axis, position in zip((mill.axes.x, mill.axes.y, mill.axes.z), place, strict=True):
                 assert axis.low <= position <= axis.high

@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.program import Arc, Feed, Link, Move, Pass, Program, Rapid, UseCutter
+from polypocket.program import Arc, Ask, Feed, Link, Move, Pass, Point, Program, Rapid, UseCutter
 
 __all__ = ["SLIVER", "Bite", "Replay", "Touch", "replay"]
 
@@ -136,6 +136,8 @@ def _moves(items: Sequence[object]) -> Iterator[tuple[Pass | None, Move | UseCut
                 yield None, item
             case Link(moves):
                 yield from ((None, move) for move in moves)
+            case Ask("height", height, _):
+                yield None, Rapid(Point(z=height))
             case Pass():
                 yield from ((None, move) for move in item.lead_in)
                 yield from ((item, move) for move in item.cut)

@@ -315,6 +315,6 @@ def test_posts_are_found_by_name() -> None:
     assert all(post.name == name and post.title and post.traits for name, post in posts().items())
     assert isinstance(post_named("iso6983"), Post)
     with pytest.raises(
-        InputError, match='no dialect is called "rs274"; there are iso6983, lean, rs274d, rs274ngc'
+        InputError, match='no dialect is called "rs274"; there are handwheel, iso6983, lean, rs274d, rs274ngc'
     ):
         post_named("rs274")

@@ -43,7 +43,11 @@ FORMATS = {
 
 #: Each dialect and how it is coded, and its smallest steps in mm and in.
 DIALECTS = [
-    *((name, None, 1e-3, 1e-4) for name in sorted(posts()) if name != "rs274d"),
+    *(
+        (name, None, 1e-3, 1e-4)
+        for name, post in sorted(posts().items())
+        if not post.by_hand and name != "rs274d"
+    ),
     *(("rs274d", coding, 1e-3, 1e-4) for coding in FORMATS),
 ]
 

@@ -162,3 +162,15 @@ def test_asks_after_the_end_are_not_heard(track_of: TrackOf) -> None:
 
 def test_the_row_of_an_optional_ask(track_of: TrackOf) -> None:
     assert track_of("/(SET Z 5)").optional.tolist() == [False, True, False]
+
+
+def test_a_person_stops_the_spindle(track_of: TrackOf) -> None:
+    track = track_of(
+        "(START SPINDLE 900 ANTICLOCKWISE)\nG0 X1\n(stop  Spindle)\nG0 X2\n(START SPINDLE 500 CLOCKWISE)"
+    )
+    assert track.rpm.tolist()[1:] == [-900.0, -900.0, 0.0, 0.0, 500.0, 0.0]
+    assert [(asked.kind, asked.value) for asked in track.asks] == [
+        ("spindle", -900.0),
+        ("spindle", 0.0),
+        ("spindle", 500.0),
+    ]

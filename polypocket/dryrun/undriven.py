@@ -1,0 +1,56 @@
+"""Whether a program asks the control for what only a person can do on this mill."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from polypocket.dryrun.findings import Fault
+from polypocket.dryrun.paths import Paths
+from polypocket.model.mill import Mill
+from polypocket.reader.track import Event, Kind, Track
+
+__all__ = ["undriven_faults"]
+
+
+def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
+    """Yield a fault for each axis that a program moves without a drive, and where it switches a spindle without one.
+
+    Whatever such a word does on a control, the cutter is then not where the program takes it to be, nor does it turn
+    as the program says. Of a sheet for a mill worked by hand nothing is asked of a control.
+    """
+    if track.by_hand:
+        return
+    by_program = track.kind[paths.row] != Kind.EVENT
+    for number, (name, axis) in enumerate(zip("XYZ", (mill.axes.x, mill.axes.y, mill.axes.z), strict=True)):
+        if axis.driven:
+            continue
+        start, end = paths.start[number], paths.end[number]
+        moves = by_program & (start != end) & ~(np.isnan(start) & np.isnan(end))
+        if lines := _lines(paths.line[moves]):
+            ask = "ask for the height at a stop: (SET Z -10.500) and M0" if name == "Z" else "move it by hand"
+            yield Fault(
+                "travel", track.name, lines[0], f"moves {name}, which has no drive on this mill", ask,
+                key=f"undriven {name}", lines=lines,
+            )  # fmt: skip
+    if mill.spindle.controlled:
+        return
+    if lines := _lines(track.line[track.event == Event.SPINDLE]):
+        yield Fault(
+            "spindle-stopped", track.name, lines[0],
+            "switches the spindle, which a person starts and stops on this mill",
+            "ask for it at a stop: (START SPINDLE 1000 CLOCKWISE) or (STOP SPINDLE), and M0",
+            key="by hand", lines=lines,
+        )  # fmt: skip
+    ends = np.flatnonzero(track.event == Event.END)
+    if len(ends) and ends[0] > 0 and track.rpm[ends[0] - 1] != 0.0:
+        yield Fault(
+            "end", track.name, int(track.line[ends[0]]), "the program ends while the spindle turns",
+            "ask for it to be stopped: (STOP SPINDLE) and M0", key="turning by hand",
+        )  # fmt: skip
+
+
+def _lines(lines: NDArray[np.int64]) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(lines.tolist()))

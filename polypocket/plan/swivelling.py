@@ -1,0 +1,148 @@
+"""Which settings of the swivel base bring which flats parallel to an axis of the table: the fewest that do for all."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple, TypeVar
+
+from polypocket.errors import InputError
+from polypocket.model.settings import degrees_text
+from polypocket.shape.polygon import RegularPolygon
+
+__all__ = ["AtSetting", "fewest_settings", "in_a_row", "settings_for"]
+
+T = TypeVar("T")
+
+_QUARTER = math.pi / 2.0
+#: Angles nearer than this are one, radians.
+_SAME = 1e-9
+
+
+class AtSetting(NamedTuple):
+    """A setting and what is cut at it.
+
+    Attributes:
+        angle: of the swivel base, radians anticlockwise seen from above.
+        faces: for each flat, where it faces on the table: quarter turns anticlockwise from +X.
+    """
+
+    angle: float
+    faces: Mapping[int, int]
+
+    def along(self, axis: str) -> int:
+        """Return how many of its flats run along an axis, ``x`` or ``y``: those along X face towards Y."""
+        return sum((quarter % 2 == 1) == (axis == "x") for quarter in self.faces.values())
+
+
+def settings_for(
+    polygon: RegularPolygon, flats: Sequence[int], allowed: Sequence[float], error: float, powered: str
+) -> tuple[AtSetting, ...]:
+    """Return the fewest settings at which all flats can be cut along an axis.
+
+    Of as many settings those are taken at which most flats run along axes with a power feed, and of these the ones
+    nearest to 0.
+
+    Args:
+        polygon: the section.
+        flats: numbers of the flats to be cut.
+        allowed: settings that the swivel base may have, radians.
+        error: by which a flat may be out of parallel, radians.
+        powered: the axes with a power feed, such as ``x``.
+
+    Raises:
+        InputError: no setting does for one of the flats.
+    """
+    choices = [_at(polygon, flats, angle, error) for angle in allowed]
+    for flat in flats:
+        if not any(flat in choice.faces for choice in choices):
+            wanted = sorted(
+                (
+                    math.remainder(quarter * _QUARTER - polygon.direction(flat), math.tau)
+                    for quarter in range(4)
+                ),
+                key=lambda angle: (abs(angle), -angle),
+            )
+            raise InputError(
+                f"clamping.swivel_settings: none brings flat {flat} of {polygon.sides} parallel to an axis of the "
+                "table; "
+                f"allow {' or '.join(f'{degrees_text(angle)}°' for angle in wanted)}"
+            )
+
+    def worth(choice: AtSetting) -> tuple[int, float, float]:
+        return -sum(choice.along(axis) for axis in powered), abs(choice.angle), choice.angle
+
+    best: dict[frozenset[int], AtSetting] = {}
+    for choice in sorted(choices, key=worth):
+        if choice.faces:
+            best.setdefault(frozenset(choice.faces), choice)
+    chosen = fewest_settings(frozenset(flats), list(best))
+    taken: set[int] = set()
+    result = []
+    for cover in chosen:
+        faces = {flat: quarter for flat, quarter in best[cover].faces.items() if flat not in taken}
+        taken |= faces.keys()
+        result.append(AtSetting(best[cover].angle, faces))
+    return tuple(result)
+
+
+def _at(polygon: RegularPolygon, flats: Iterable[int], angle: float, error: float) -> AtSetting:
+    faces = {}
+    for flat in flats:
+        facing = polygon.direction(flat) + angle
+        quarter = round(facing / _QUARTER)
+        if abs(facing - quarter * _QUARTER) <= error + _SAME:
+            faces[flat] = quarter % 4
+    return AtSetting(angle, faces)
+
+
+def fewest_settings(wanted: frozenset[T], covers: Sequence[frozenset[T]]) -> tuple[frozenset[T], ...]:
+    """Return the fewest covers that have all that is wanted between them, the earlier ones in the list preferred.
+
+    Exact: what is wanted and in the fewest covers comes first, and each of these is tried; one more cover is allowed
+    only where so few will not do.
+
+    Raises:
+        ValueError: all of them together do not.
+    """
+    if not wanted <= frozenset[T]().union(*covers):
+        raise ValueError("what is wanted is in no cover")
+
+    def search(left: frozenset[T], allowed: int) -> tuple[frozenset[T], ...] | None:
+        if not left:
+            return ()
+        if not allowed:
+            return None
+        rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), repr(each)))
+        for cover in covers:
+            if rarest in cover and (rest := search(left - cover, allowed - 1)) is not None:
+                return (cover, *rest)
+        return None
+
+    for allowed in range(len(covers) + 1):
+        if (found := search(wanted, allowed)) is not None:
+            return found
+    raise AssertionError("all covers together were tried")
+
+
+def in_a_row(visits: Sequence[Sequence[AtSetting]]) -> list[list[AtSetting]]:
+    """Return visits with their settings in the order in which the swivel base is turned the fewest times.
+
+    What one visit ends with the next may begin with; inside a visit any order will do.
+    """
+    # For each setting with which a visit can end: turns so far, and the orders of the visits.
+    ends: dict[float | None, tuple[int, list[list[AtSetting]]]] = {None: (0, [])}
+    for visit in visits:
+        following: dict[float | None, tuple[int, list[list[AtSetting]]]] = {}
+        for before, (turns, orders) in ends.items():
+            for first in visit:
+                for last in visit:
+                    if (first is last) != (len(visit) == 1):
+                        continue
+                    middle = [each for each in visit if each is not first and each is not last]
+                    order = [first, *middle, *([last] if last is not first else [])]
+                    count = turns + len(visit) - (before is not None and abs(first.angle - before) < _SAME)
+                    if last.angle not in following or count < following[last.angle][0]:
+                        following[last.angle] = count, [*orders, order]
+        ends = following or ends
+    return min(ends.values(), key=lambda end: end[0])[1]

@@ -1,0 +1,84 @@
+"""From what a person finds the zero again in a later clamping: flats that were cut, or faces of the stock."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
+
+__all__ = ["Touch", "touches"]
+
+Triple = tuple[float, float, float]
+
+_QUARTER = math.pi / 2.0
+#: Angles nearer than this are one, radians.
+_SAME = 1e-9
+
+
+class Touch(NamedTuple):
+    """Something to touch off at.
+
+    Attributes:
+        axis: 0 for X, 1 for Y.
+        side: quarter turns anticlockwise from +X in which it faces.
+        distance: from the block's centre, mm; of the stock's own faces as they should be, so that it is measured.
+        section, flat: a flat that was cut; ``None`` for the stock.
+    """
+
+    axis: int
+    side: int
+    distance: float
+    section: int | None
+    flat: int | None
+
+
+def touches(
+    job: BlockJob, mill: Mill, swivel: float, zero: Triple | None, done: Mapping[int, frozenset[int]]
+) -> Iterator[Touch]:
+    """Yield what lies along an axis and can be reached from outside with the cutter, flats that were cut first.
+
+    Args:
+        job: the job.
+        mill: the mill.
+        swivel: setting of the swivel base, radians.
+        zero: machine position of the block's centre, mm; ``None`` where it is not known, and all can be reached.
+        done: flats that were cut before, by section.
+    """
+    for touch in (*_flats(job, swivel, done), *_faces(job, swivel)):
+        if zero is None or _is_reached(touch, job, mill, zero):
+            yield touch
+
+
+def _flats(job: BlockJob, swivel: float, done: Mapping[int, frozenset[int]]) -> Iterator[Touch]:
+    for section in sorted(done):
+        polygon = job.sections[section - 1].polygon()
+        for flat in sorted(done[section]):
+            side = _side(polygon.direction(flat) + swivel)
+            if side is not None:
+                yield Touch(side % 2, side, polygon.inradius, section, flat)
+
+
+def _faces(job: BlockJob, swivel: float) -> Iterator[Touch]:
+    if job.stock.diameter is not None:
+        yield from (Touch(side % 2, side, job.stock.diameter / 2.0, None, None) for side in range(4))
+        return
+    for direction, distance in job.stock.faces():
+        side = _side(direction + swivel)
+        if side is not None:
+            yield Touch(side % 2, side, distance, None, None)
+
+
+def _side(direction: float) -> int | None:
+    """Return the quarter turn that a direction is, ``None`` where it is none."""
+    quarter = round(direction / _QUARTER)
+    return quarter % 4 if abs(direction - quarter * _QUARTER) <= _SAME else None
+
+
+def _is_reached(touch: Touch, job: BlockJob, mill: Mill, zero: Triple) -> bool:
+    axis = (mill.axes.x, mill.axes.y)[touch.axis]
+    away = touch.distance + job.stock.oversize + job.only_cutter.radius
+    at = zero[touch.axis] + (away if touch.side < 2 else -away)
+    return axis.low <= at <= axis.high

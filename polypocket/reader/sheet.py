@@ -1,0 +1,316 @@
+"""A sheet for a mill worked by hand, as a track: the numbers turned back into motions of the cutter over the table.
+
+Readings count from where the cutter touches the work; how far the edges that are touched stand from the block's centre
+stands in the sheet too, so that every reading is a place. Between flats the cutter goes round outside a square that
+nothing of the work reaches, one axis at a time; on that square it stands while depth or swivel are set.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field, replace
+
+from polypocket.reader.columns import Draft
+from polypocket.reader.sheet_lines import HEAD, Dial, Line, Scales, lines_of
+from polypocket.reader.state import State
+from polypocket.reader.track import Asked, Event, Kind, Track
+
+__all__ = ["read_sheet"]
+
+_WAYS = {"+X": (1.0, 0.0), "+Y": (0.0, 1.0), "-X": (-1.0, 0.0), "-Y": (0.0, -1.0)}
+#: As the cutter goes on along an axis over the work, what the table does and what the readout does.
+_TABLE = {
+    ("X", True): ("table left", "rises"),
+    ("X", False): ("table right", "falls"),
+    ("Y", True): ("table towards you", "rises"),
+    ("Y", False): ("table away from you", "falls"),
+}
+#: What must have been told before the first flat, each by its line.
+_WANTED = ("units", "cutter", "outside", "raised", "depth", "swivel")
+#: Lines of a flat, in their order.
+_OF_FLAT = ("flat", "touch", "touch", "start", "cut", "back", "pass", "stop")
+_SAME = 1e-9
+
+
+def read_sheet(text: str, *, name: str = "sheet", file: int = 0) -> Track:
+    """Read a sheet as the person would, and give the motions that come of it.
+
+    Nothing that a sheet says raises: what is refused stands in the track's complaints, and a track with complaints is
+    no account of what would happen.
+    """
+    draft = Draft()
+    lines, unknown = lines_of(text)
+    if not text.startswith(HEAD):
+        draft.complain(1, 1, "unread", f"a sheet begins with the line {HEAD}")
+    for number, told in unknown:
+        draft.complain(number, 1, "unread", f"nobody can tell what '{told[:40]}' asks for")
+        if draft.is_full:
+            draft.close(number)
+            break
+    sheet = _Sheet(draft)
+    sound = True
+    for line in lines:
+        if sheet.ended or not sound:  # what comes after a line that is refused hangs in the air
+            break
+        sound = sheet.take(line)
+    if sound and not sheet.ended:
+        draft.complain(text.count("\n") + 1, 1, "end", "the sheet does not end with END")
+    return replace(draft.track(name, file, sheet.state.first_units), by_hand=True)
+
+
+@dataclass
+class _Flat:
+    """What is told of the flat that is being cut: axes 0 for X and 1 for Y, places and readings in mm."""
+
+    faces: str
+    zeros: dict[int, float] = field(default_factory=dict)
+    begins: float = math.nan
+    ends: float = math.nan
+    clear: float = math.nan
+
+    @property
+    def sets(self) -> int:
+        """The axis on which each pass is set."""
+        return 0 if self.faces[1] == "X" else 1
+
+
+class _Sheet:
+    """Carries out one line after another."""
+
+    def __init__(self, draft: Draft) -> None:
+        self.draft = draft
+        self.state = State()
+        self.state.distance, self.state.plane, self.state.motion = 900, 170, 10
+        self.scales: Scales = {}
+        self.told: set[str] = set()
+        self.outside = math.nan
+        self.radius = math.nan
+        self.depth = math.nan
+        self.flat: _Flat | None = None
+        self.place = 0  # how many of the lines of a flat have been taken
+        self.ended = False
+
+    @property
+    def units(self) -> str:
+        return self.state.units or "mm"
+
+    def take(self, line: Line) -> bool:
+        """Carry out a line, or complain of it; return whether it was sound."""
+        fault: str | None = self.out_of_order(line) or getattr(self, f"_{line.kind}")(line)
+        if fault:
+            self.draft.complain(line.number, 1, "unread", fault)
+        self.told.add(line.kind)
+        return not fault
+
+    def out_of_order(self, line: Line) -> str | None:
+        """Return what is wrong with a line that comes where it should not."""
+        if line.kind in _OF_FLAT:
+            missing = [kind for kind in _WANTED if kind not in self.told]
+            if missing:
+                return f"{', '.join(missing).upper()} must have been told before the first flat"
+            expected = _OF_FLAT[self.place]
+            again = self.place == len(_OF_FLAT) - 1 and line.kind == "pass"
+            if line.kind != expected and not again:
+                return f"{expected.upper()} is wanted here, not {line.kind.upper()}"
+            self.place += not again
+            if line.kind == "stop":
+                self.place = 0
+            return None
+        if self.place:
+            return f"{_OF_FLAT[self.place].upper()} is wanted here, not {line.kind.upper()}"
+        if line.kind in ("readout", "dial"):
+            return "how an axis is read is told once" if line.texts[0] in self.scales else None
+        if line.kind in ("units", "cutter", "outside", "raised") and line.kind in self.told:
+            return f"{line.kind.upper()} is told once"
+        if line.kind not in ("units", "end") and "units" not in self.told:
+            return "the units come first"
+        return None
+
+    def _units(self, line: Line) -> None:
+        self.state.units = self.state.first_units = line.texts[0]
+
+    def _readout(self, line: Line) -> None:
+        self.scales[line.texts[0]] = None
+
+    def _dial(self, line: Line) -> str | None:
+        if not (turn := line.length(1, self.units)) > 0.0:
+            return "a turn of the handwheel goes somewhere"
+        self.scales[line.texts[0]] = Dial(turn, int(line.texts[2]))
+        return None
+
+    def _outside(self, line: Line) -> None:
+        self.outside = line.length(0, self.units)
+
+    def _cutter(self, line: Line) -> None:
+        self.state.tool = int(line.texts[0])
+        self.radius = line.length(1, self.units) / 2.0
+        self.ask(line, "cutter", self.state.tool, 2.0 * self.radius, Event.CUTTER)
+
+    def _raised(self, line: Line) -> str | None:
+        if "outside" not in self.told:
+            return "OUTSIDE must have been told before"
+        height = line.reading(0, self.units, self.scales)
+        if height is None or line.texts[0] != "Z":
+            return _misread(line)
+        self.state.place(2, height)
+        self.ask(line, "height", 0, height)
+        self.to(line, self.outside, -self.outside)
+        return None
+
+    def _depth(self, line: Line) -> str | None:
+        height = line.reading(0, self.units, self.scales)
+        if height is None or line.texts[0] != "Z":
+            return _misread(line)
+        self.state.place(2, height)
+        self.ask(line, "height", 0, height)
+        return None
+
+    def _swivel(self, line: Line) -> None:
+        angle = math.radians(float(line.texts[0]))
+        self.ask(line, "swivel", 0, angle)
+
+    def _flat(self, line: Line) -> None:
+        self.flat = _Flat(line.texts[2])
+
+    def _touch(self, line: Line) -> str | None:
+        flat = self.known()
+        side, name = line.texts[0], line.texts[2]
+        axis = "XY".index(name)
+        if side[1] != name:
+            return f"an edge towards {side} is touched along {side[1]}, not along {name}"
+        if axis in flat.zeros:
+            return f"{name} has its zero already"
+        if axis == flat.sets and side != flat.faces:
+            return f"a flat that faces {flat.faces} is touched off on that side"
+        edge = line.length(1, self.units)
+        flat.zeros[axis] = sum(_WAYS[side]) * (edge + self.radius)
+        self.ask(line, "edge", list(_WAYS).index(side), edge)
+        return None
+
+    def _start(self, line: Line) -> str | None:
+        self.state.speed, self.state.direction = float(line.texts[0]), 1
+        self.state.feed = float(line.texts[1])
+        self.ask(line, "spindle", 0, self.state.speed)
+        return None
+
+    def _cut(self, line: Line) -> str | None:
+        flat = self.known()
+        cuts = "XY"[1 - flat.sets]
+        begins, ends = (line.reading(place, self.units, self.scales) for place in (0, 2))
+        if begins is None or ends is None:
+            return _misread(line)
+        if {line.texts[0], line.texts[2], line.texts[5]} != {cuts}:
+            return f"a flat that faces {flat.faces} is cut along {cuts}"
+        if (line.texts[4], line.texts[6]) != _TABLE[cuts, ends > begins]:
+            table, reading = _TABLE[cuts, ends > begins]
+            return f"from {line.texts[1]} to {line.texts[3]} it is {table}, {cuts} {reading}"
+        flat.begins, flat.ends = begins, ends
+        return None
+
+    def _back(self, line: Line) -> str | None:
+        flat = self.known()
+        clear, begins = (line.reading(place, self.units, self.scales) for place in (0, 2))
+        if clear is None or begins is None:
+            return _misread(line)
+        if line.texts[0] != "XY"[flat.sets] or abs(begins - flat.begins) > _SAME:
+            return "first the axis that is set goes back, then the one that cuts to where it began"
+        flat.clear = clear
+        self.come(line)
+        return None
+
+    def _pass(self, line: Line) -> str | None:
+        flat = self.known()
+        depth = line.reading(2, self.units, self.scales)
+        if depth is None:
+            return _misread(line)
+        if line.texts[2] != "XY"[flat.sets]:
+            return f"a flat that faces {flat.faces} is set on {'XY'[flat.sets]}"
+        self.state.pass_number = int(line.texts[0])
+        self.one_axis(line, flat.sets, flat.zeros[flat.sets] + depth)
+        self.one_axis(line, 1 - flat.sets, flat.zeros[1 - flat.sets] + flat.ends, Kind.FEED)
+        self.one_axis(line, flat.sets, flat.zeros[flat.sets] + flat.clear)
+        self.one_axis(line, 1 - flat.sets, flat.zeros[1 - flat.sets] + flat.begins)
+        return None
+
+    def _stop(self, line: Line) -> None:
+        self.state.direction = 0
+        self.ask(line, "spindle", 0, 0.0)
+        self.leave(line)
+
+    def _end(self, line: Line) -> str | None:
+        self.ended = True
+        self.state.reset()
+        self.draft.add(self.state, line.number, False, Kind.EVENT, Event.END)
+        return None
+
+    def known(self) -> _Flat:
+        assert self.flat is not None  # out_of_order
+        return self.flat
+
+    def ask(self, line: Line, kind: str, number: int, value: float, event: Event = Event.ASK) -> None:
+        """Keep what a person is asked; a sheet waits by itself."""
+        row = self.draft.add(self.state, line.number, False, Kind.EVENT, event)
+        text = " ".join((line.kind.upper(), *line.texts))
+        self.draft.ask(Asked(line.number, row, kind, number, value, text))
+        self.draft.add(self.state, line.number, False, Kind.EVENT, Event.STOP)
+
+    def to(self, line: Line, x: float, y: float) -> None:
+        """Go to a place, whatever the way: raised above everything."""
+        self.state.place(0, x)
+        self.state.place(1, y)
+        self.draft.add(self.state, line.number, False, Kind.RAPID)
+
+    def one_axis(self, line: Line, axis: int, place: float, kind: Kind = Kind.RAPID) -> None:
+        """Move one axis."""
+        if abs(self.state.work[axis] - place) > _SAME or kind == Kind.FEED:
+            self.state.place(axis, place)
+            self.draft.add(self.state, line.number, False, kind)
+
+    def come(self, line: Line) -> None:
+        """Come round outside the square to where a flat's passes begin: along the axis that cuts, clear of the work."""
+        flat = self.known()
+        along = 1 - flat.sets
+        begin = flat.zeros[along] + flat.begins
+        out = flat.zeros[flat.sets] + flat.clear
+        side = math.copysign(self.outside, flat.zeros[along])
+        goal = (side, out) if along == 0 else (out, side)
+        for x, y in _round(self.outside, (self.state.work[0], self.state.work[1]), goal):
+            self.one_axis(line, 0, x)
+            self.one_axis(line, 1, y)
+        self.one_axis(line, along, begin)
+
+    def leave(self, line: Line) -> None:
+        """Go back out to the square the way the cutter came."""
+        flat = self.known()
+        along = 1 - flat.sets
+        self.one_axis(line, along, math.copysign(self.outside, flat.zeros[along]))
+
+
+def _misread(line: Line) -> str:
+    return f"a reading of {line.kind.upper()} is not told as its axis is read"
+
+
+def _round(half: float, start: tuple[float, float], goal: tuple[float, float]) -> list[tuple[float, float]]:
+    """Return the places to go to along the rim of a square of twice ``half``, the shorter way round, the goal last."""
+    corners = [(half, -half), (half, half), (-half, half), (-half, -half)]
+    begin, end = _along(half, start), _along(half, goal)
+    ahead = (end - begin) % (8.0 * half)
+    if ahead <= 4.0 * half:
+        passed = sorted(((2.0 * half * k - begin) % (8.0 * half), corner) for k, corner in enumerate(corners))
+        length = ahead
+    else:
+        passed = sorted(((begin - 2.0 * half * k) % (8.0 * half), corner) for k, corner in enumerate(corners))
+        length = 8.0 * half - ahead
+    return [*(corner for at, corner in passed if 0.0 < at < length), goal]
+
+
+def _along(half: float, place: tuple[float, float]) -> float:
+    """Return how far along the rim of the square a place is, from its corner at +X and -Y anticlockwise."""
+    x, y = place
+    if abs(x - half) <= _SAME:
+        return y + half
+    if abs(y - half) <= _SAME:
+        return 2.0 * half + half - x
+    if abs(x + half) <= _SAME:
+        return 4.0 * half + half - y
+    return 6.0 * half + x + half
