@@ -16,6 +16,7 @@ from polypocket.dryrun.part import levels_of
 from polypocket.dryrun.paths import Paths
 from polypocket.dryrun.simulation import scene_of, simulate
 from polypocket.dryrun.tolerance_check import tolerance_faults
+from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.progress import Progress
@@ -28,7 +29,12 @@ _MOTIONS_TO_TELL = 64
 
 
 def dry_run_against(
-    job: BlockJob, tracks: Sequence[Track], paths: Sequence[Paths], mill: Mill, progress: Progress
+    job: BlockJob,
+    tracks: Sequence[Track],
+    paths: Sequence[Paths],
+    mill: Mill,
+    progress: Progress,
+    watcher: Watcher | None = None,
 ) -> tuple[list[Fault], tuple[AsCut, ...]]:
     """Run programs through a job's stock; return what is wrong and each section as cut."""
     motions = [motions_of(each) for each in paths]
@@ -38,8 +44,10 @@ def dry_run_against(
     for track, each in zip(tracks, motions, strict=True):
         context = Context(track.name, track.units, mill, job, levels)
         faults += cutter_faults(context, track)
+        if watcher is not None:
+            watcher.begins(track, material)
         material, found = simulate(
-            scene_of(context), _watched(each, f"cutting {track.name}", progress), material
+            scene_of(context), _watched(each, f"cutting {track.name}", progress), material, watcher
         )
         faults += found
     measured = measure(job, levels, material)

@@ -16,6 +16,7 @@ from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
+from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.progress import Progress, silent
@@ -52,7 +53,12 @@ class DryRun:
 
 
 def dry_run(
-    tracks: Sequence[Track], mill: Mill, job: BlockJob | None, done: int = 0, progress: Progress = silent
+    tracks: Sequence[Track],
+    mill: Mill,
+    job: BlockJob | None,
+    done: int = 0,
+    progress: Progress = silent,
+    watcher: Watcher | None = None,
 ) -> DryRun:
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
@@ -60,7 +66,7 @@ def dry_run(
     is taken to be in the work offset's Z, whichever way the control keeps it: where it keeps lengths
     (``length_offset``), the mill file gives the Z at which the tip of the cutter in use is on the zero. The first
     ``done`` programs have been run already: they cut, but their travel, times and lengths do not count. ``progress``
-    is told how far each program has come.
+    is told how far each program has come, ``watcher`` of every motion through a job's stock.
     """
     centres = [centre_paths(track, mill) for track in tracks]
     paths = [each for each, _ in centres]
@@ -83,7 +89,7 @@ def dry_run(
     else:
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
-        found, as_cut = dry_run_against(job, tracks, paths, mill, progress)
+        found, as_cut = dry_run_against(job, tracks, paths, mill, progress, watcher)
         faults += found
     lengths = lengths_of(paths[done:])
     return DryRun(

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import PurePath
 from typing import NamedTuple
 
-from polypocket.dryrun import DryRun, dry_run
+from polypocket.dryrun import DryRun, Watcher, dry_run
 from polypocket.errors import InputError, MistakesError
 from polypocket.model.fits import mistakes_on_mill
 from polypocket.model.job import BlockJob
@@ -70,7 +70,13 @@ def require_fit(job: BlockJob, mill: Mill, source: str) -> None:
 
 
 def prove(
-    job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1, progress: Progress = silent
+    job: BlockJob,
+    mill: Mill,
+    post: Post,
+    name: str,
+    from_pass: int = 1,
+    progress: Progress = silent,
+    watcher: Watcher | None = None,
 ) -> Proof:
     """Plan a job, write it in a dialect and dry-run the text; whether it may be used, the verdict tells.
 
@@ -81,6 +87,7 @@ def prove(
         name: of the program, as findings are to call it; parts are numbered before its suffix.
         from_pass: the first pass to be written; the stock is as the passes before it leave it.
         progress: told how far the dry run has come.
+        watcher: told of every motion through the stock.
 
     Raises:
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
@@ -108,7 +115,8 @@ def prove(
     ]
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
-    return Proof(tuple(before), tuple(parts), dry_run_of_text(texts, mill, job, post, len(before), progress))
+    verdict = dry_run_of_text(texts, mill, job, post, len(before), progress, watcher)
+    return Proof(tuple(before), tuple(parts), verdict)
 
 
 def part_name(name: str, part: int, parts: int) -> str:
@@ -124,6 +132,7 @@ def dry_run_of_text(
     post: Post,
     done: int = 0,
     progress: Progress = silent,
+    watcher: Watcher | None = None,
 ) -> DryRun:
     """Read programs, each given as name and text, as the post's control would, and dry-run them in order.
 
@@ -132,7 +141,7 @@ def dry_run_of_text(
     tracks = [
         read(text, post.dialect, name=name, file=i, progress=progress) for i, (name, text) in enumerate(texts)
     ]
-    return dry_run(tracks, mill, job, done, progress)
+    return dry_run(tracks, mill, job, done, progress, watcher)
 
 
 def _resolution(job: BlockJob) -> float:
