@@ -57,15 +57,15 @@ def _all(job: BlockJob) -> Iterator[Check]:
         ledge = below.support(section.first_flat) - section.polygon().inradius
         rod = "depth micrometer" if ledge >= _ROD else "height gauge, or depth gauge with a thin rod"
         yield Check(
-            f"Section {number}: depth of the floor below the top face",
+            f"Section {number}: depth below the top face",
             f"{rod}, at four places",
             f"{size_text(section.depth, job.units)} {deviation}",
             ("front", "right", "back", "left"),
         )
         step = section.polygon().step
         yield Check(
-            f"Section {number}: angle between neighbouring flats",
-            "bevel protractor; the walls with a square on the floor, no light under the blade",
+            f"Section {number}: neighbouring flats",
+            "bevel protractor; walls by a square on the floor",
             f"{angle_text(math.pi - step)} {deviation_text(angle_text(job.tolerance.angle))}",
             ("least", "most", "square"),
         )
@@ -74,7 +74,7 @@ def _all(job: BlockJob) -> Iterator[Check]:
 def _across(job: BlockJob, number: int, section: Section, height: float, deviation: str) -> Check:
     polygon = section.polygon()
     sides = section.sides
-    tool = "micrometer" if height >= _ANVIL else "micrometer with thin anvils, or caliper: the wall is low"
+    tool = "micrometer" if height >= _ANVIL else "caliper, or micrometer with thin anvils"
     if sides % 2 == 0:
         half = sides // 2
         return Check(
@@ -85,8 +85,8 @@ def _across(job: BlockJob, number: int, section: Section, height: float, deviati
         )
     opposite = sides // 2
     return Check(
-        f"Section {number}: flat to the corner opposite",
-        f"{tool}; wipe the burr off the corner, do not break it yet",
+        f"Section {number}: flat to opposite corner",
+        f"{tool}; burr off, corner not yet broken",
         f"{size_text(polygon.flat_to_corner, job.units)} {deviation}",
         tuple(
             f"{flat}–{(flat + opposite - 1) % sides + 1}/{(flat + opposite) % sides + 1}"

@@ -17,7 +17,7 @@ from polypocket.sheet.sizes import size_text
 __all__ = ["clamping_drawings", "parallels_height"]
 
 #: Room of each view, mm on paper.
-_WIDTH, _HEIGHT = 80.0, 62.0
+_WIDTH, _HEIGHT = 64.0, 50.0
 #: How thick jaws and parallels are drawn, mm; the mill file does not tell. Common practice, no source.
 _JAW, _PARALLEL = 25.0, 8.0
 

@@ -19,7 +19,7 @@ from polypocket.sheet.sizes import size_text
 __all__ = ["PartDrawing", "part_drawing"]
 
 #: Room of the two views without their dimensions, mm on paper.
-_WIDTH, _HEIGHT = 78.0, 108.0
+_WIDTH, _HEIGHT = 78.0, 104.0
 #: Between views, and from a view to its first dimension and from one to the next, mm on paper.
 _BETWEEN, _FIRST, _NEXT = 24.0, 9.0, 7.0
 

@@ -17,7 +17,7 @@ from polypocket.sheet.sizes import angle_text, size_text
 __all__ = ["section_drawing"]
 
 #: Radius of the circle through the corners on paper, mm. The figure is not to scale.
-_RADIUS = 18.0
+_RADIUS = 16.0
 #: From that circle to the dimension lines, and least distance between two flats' numbers, mm on paper.
 _AWAY, _NUMBERS_APART = 7.0, 4.2
 _NUMBER_INSIDE = 3.4

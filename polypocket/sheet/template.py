@@ -43,6 +43,8 @@ def _section(number: int, section: Section) -> Iterator[Item]:
         ends = corners[flat - 2], corners[flat - 1]
         yield Path(LineKind.NARROW, ends, mark=f"section {number} flat {flat}")
         yield Circle(LineKind.FINE, corners[flat - 1], _CORNER, f"section {number} corner {flat}")
+    # Numbers stand beside the flats' middles, where centre lines are, and each section's in places of its own.
+    beside = polygon.side * (-0.3 + 0.15 * ((number - 1) % 5))
     radius = polygon.inradius - _INSIDE - _NUMBER / 2.0
     if radius <= _NUMBER:
         return
@@ -50,6 +52,7 @@ def _section(number: int, section: Section) -> Iterator[Item]:
     for flat in range(1, polygon.sides + 1, every):
         direction = polygon.direction(flat)
         x, y = _polar(direction, radius)
+        x, y = x - beside * math.sin(direction), y + beside * math.cos(direction)
         yield Text((x, y - _NUMBER / 2.0), f"{number}·{flat}", _NUMBER, mark="number")
 
 

@@ -41,7 +41,8 @@
   // The view: the stock and a cutter's width round it.
   const stock = book.stock.map(points);
   const radius = book.radius / steps;
-  const reach = Math.max(...stock.flat().map(([x, y]) => Math.max(Math.abs(x), Math.abs(y)))) + 2.4 * radius;
+  // A cut along the stock's longest diagonal has to fit as well.
+  const reach = Math.max(...stock.flat().map(([x, y]) => Math.max(1.04 * Math.hypot(x, y), Math.abs(x) + 2.3 * radius, Math.abs(y) + 2.3 * radius)));
   const unit = reach / 100;
   plan.setAttribute("viewBox", [-reach, -reach, 2 * reach, 2 * reach].join(" "));
   const hatch = plan.querySelector("pattern");
@@ -157,6 +158,7 @@
     for (const cell of cells) {
       const data = document.createElement("td");
       data.textContent = cell;
+      if (String(cell).includes("(")) { data.colSpan = 4; data.className = "comment"; }
       element.append(data);
     }
     return element;
@@ -168,14 +170,13 @@
     const rows = [];
     for (let text = pass.lines[0]; text <= pass.lines[1]; text += 1) {
       const place = (ends.get(text) || []).map(number);
-      while (place.length < 3) place.push("");
       rows.push(row([text, program.lines[text - 1], ...place], marked.has(`${program.name}:${text}`)));
     }
     body.replaceChildren(...rows);
   };
 
   const marked = new Set(book.findings.map((finding) => finding.place));
-  const words = (finding) => `${finding.severity} ${finding.code}, ${finding.place}: ${finding.message}${finding.fix ? ". " + finding.fix : ""}`;
+  const words = (finding) => `${finding.severity} ${finding.code}, ${finding.place}: ${finding.message}${finding.fix ? " – to do: " + finding.fix : ""}`;
   const tell = (index) => {
     by("pass-findings").replaceChildren(...book.findings.filter((finding) => finding.pass === index).map((finding) => {
       const item = document.createElement("li");
