@@ -46,7 +46,7 @@ def _from_above(job: BlockJob, mill: Mill) -> Iterator[Item]:
     width = 2.0 * max(max(-box[0], box[2]) for box in boxes)
     height = 2.0 * max(max(-box[1], box[3]) for box in boxes)
     place = Place(min(_WIDTH / width, _HEIGHT / height))
-    # The base of the swivel is at 0: its settings are refused by the model until they are followed everywhere.
+    # The swivel base stands at 0: ``require_drawable`` has made sure of it.
     if body is not None:
         yield Path(LineKind.FINE, place.all(_corners(body)), closed=True, mark="vise body")
     for jaw in jaws:
@@ -93,7 +93,7 @@ def _across(job: BlockJob, mill: Mill) -> Iterator[Item]:
         yield from linear((right, top), jaw, 90.0, -(out + 6.0), size_text(-jaw_top, units), "above the jaws")
         left = place((-half, 0.0))[0]
         outer = place((-half - _JAW, jaw_top))
-        yield from linear((left, bottom), outer, 90.0, outer[0] * -1.0 + 6.0, size_text(held, units), "held")
+        yield from linear((left, bottom), outer, 90.0, 6.0 - outer[0], size_text(held, units), "held")
         height = parallels_height(job, mill)
         if height is not None and height > 0.0:
             for sign in (-1.0, 1.0):
@@ -104,10 +104,9 @@ def _across(job: BlockJob, mill: Mill) -> Iterator[Item]:
                     closed=True,
                     mark="parallel",
                 )
-            middle = place((0.0, 0.0))[0]
-            base = place((0.0, bed))[1]
+            base = place((-half - _JAW, bed))
             yield from linear(
-                (middle, base), (middle, bottom), 90.0, -middle, size_text(height, units), "parallels"
+                base, (left, bottom), 90.0, 12.0 - outer[0], size_text(height, units), "parallels"
             )
         wide = half + _JAW
     else:

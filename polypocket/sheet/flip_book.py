@@ -137,7 +137,7 @@ def _title(job: BlockJob, number: int, item: Pass | None, level: float) -> str:
         return f"pass {number}, {z}"
     flats = f"flat {item.flat}" if item.flat == item.last_flat else f"flats {item.flat} to {item.last_flat}"
     strip = "finish" if item.role == "finish" else f"rough, strip {item.index}"
-    return f"{item.feature}, {flats}, {strip}, {z}"
+    return f"{item.feature}, {flats}, {strip}, {z}, {job.cut.direction}"
 
 
 def _lines(seen: Sequence[SeenPass]) -> Iterator[list[int]]:

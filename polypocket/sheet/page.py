@@ -24,6 +24,7 @@ from polypocket.sheet.cautions import AFTER, BEFORE, CAUTIONS, DEFER
 from polypocket.sheet.checks import checks_of
 from polypocket.sheet.checksum import checksum_of, short_form
 from polypocket.sheet.clamping import clamping_drawings
+from polypocket.sheet.drawable import require_drawable
 from polypocket.sheet.flip_book import flip_book
 from polypocket.sheet.hold import clamping_rows, cutter_rows, stock_rows
 from polypocket.sheet.part import part_drawing
@@ -57,9 +58,13 @@ def page_of(
         proof: of the job on the mill.
         recorder: that looked on at the proof's dry run.
         projection: of the drawings.
+
+    Raises:
+        InputError: the program asks for what the drawings do not know.
     """
     from jinja2 import Environment, PackageLoader, StrictUndefined  # late: nothing else needs it
 
+    require_drawable(proof.programs)
     environment = Environment(
         loader=PackageLoader("polypocket.sheet", "page"),
         autoescape=True,

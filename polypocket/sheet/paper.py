@@ -118,10 +118,11 @@ def _furniture(width: float, height: float, words: str, count: int) -> Iterator[
         yield from _bar((_EDGE + 4.0, _EDGE + _FOOT + 105.0), 90.0, 4.0 * MM_PER_INCH, MM_PER_INCH, "4 in")
     right = left + 4.0 * MM_PER_INCH + 6.0
     advice = ["Measure the bars both ways before you", "glue: 100 mm and 4 in must be true."]
+    advice.append("1·2 is section 1, flat 2.")
     if count > 1:
         advice.append("Lay the register marks on each other.")
     for number, line in enumerate(advice):
-        yield Text((right, foot + 13.0 - 4.2 * number), line, 2.0, "start")
+        yield Text((right, foot + 13.5 - 4.2 * number), line, 2.0, "start")
     yield Text((left, height - _EDGE - 4.0), words, 2.0, "start")
 
 

@@ -115,8 +115,9 @@ def _angles(polygon: RegularPolygon, low: float, mark: str) -> Iterator[Item]:
     """Yield, below the figure, the angle between neighbouring flats and which way flat 1 faces."""
     text = f"{polygon.sides} × {angle_text(math.pi - polygon.step)}"
     yield Text((0.0, low - 5.0), text, 2.5, mark=f"{mark} angle")
-    facing = angle_text(polygon.first_flat % (2.0 * math.pi))
-    yield Text((0.0, low - 8.8), f"flat 1 faces {facing}", 2.0, mark=f"{mark} first flat")
+    yield Text(
+        (0.0, low - 8.8), f"flat 1 faces {angle_text(polygon.first_flat)}", 2.0, mark=f"{mark} first flat"
+    )
 
 
 def _polar(direction: float, distance: float) -> Point:

@@ -16,7 +16,7 @@ _CORNER = 0.8
 #: Centre lines go past the stock, to be laid on its scribed centre lines or edges, mm.
 _PAST = 6.0
 #: Numbers of flats: height, distance inside of the flat and least distance from each other, mm.
-_NUMBER, _INSIDE, _APART = 2.0, 1.2, 5.0
+_NUMBER, _INSIDE, _APART = 1.8, 2.0, 5.5
 
 
 def layout_drawing(job: BlockJob) -> Drawing:

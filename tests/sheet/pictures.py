@@ -8,6 +8,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import sync_playwright
 
 ROOT = Path(__file__).parents[2]
@@ -36,6 +37,8 @@ def main() -> None:
         page.locator("#passes").evaluate("e => e.scrollIntoView()")
         page.screenshot(path=PICTURES / "phone.png")
         browser.close()
+    for path in PICTURES.glob("*.png"):  # sixteen greys are enough, and small
+        Image.open(path).convert("L").quantize(16).save(path, optimize=True)
 
 
 if __name__ == "__main__":

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
+from polypocket.errors import InputError
 from polypocket.model.files import job_of_text, load_job
 from polypocket.model.job import BlockJob
 from polypocket.model.shipped import material_notes
+from polypocket.program import Program, Setup, UseCutter
 from polypocket.sheet.checks import Check, checks_of
+from polypocket.sheet.drawable import require_drawable
 
 ROOT = Path(__file__).parents[2]
 
@@ -58,3 +63,20 @@ def test_narrow_ledges_want_a_thin_rod() -> None:
 def test_every_material_tells_of_chips_and_fluid() -> None:
     for key, notes in material_notes().items():
         assert set(notes) >= {"name", "chips", "fluid"}, key
+
+
+def test_what_cannot_be_drawn_gets_no_sheet() -> None:
+    def program(swivel: float = 0.0, cutters: tuple[int, ...] = (1,), setups: int = 1) -> Program:
+        items = tuple(UseCutter(number, 10.0, None, by_hand=True) for number in cutters)
+        return Program(
+            "part", "mm", tuple(Setup(i + 1, swivel, 0.0, "G54", "", items) for i in range(setups))
+        )
+
+    require_drawable([program(), program()])
+    for bad, words in (
+        (program(swivel=0.5), "swivel base"),
+        (program(cutters=(1, 2)), "several cutters"),
+        (program(setups=2), "several clampings"),
+    ):
+        with pytest.raises(InputError, match=words):
+            require_drawable([bad])

@@ -47,7 +47,8 @@ def angle(text: str) -> float:
     match = re.search(r"(\d+)°(?:(\d+)')?(?:(\d+)\")?", text)
     assert match
     degrees, minutes, seconds = (int(group or 0) for group in match.groups())
-    return math.radians(degrees + minutes / 60.0 + seconds / 3600.0)
+    size = math.radians(degrees + minutes / 60.0 + seconds / 3600.0)
+    return -size if "−" in text else size
 
 
 @st.composite
