@@ -166,7 +166,11 @@ def test_errors_mark_every_part_of_the_page(out_of_travel: Made, opened: Open) -
     assert "signature" not in text.lower()
     printed = PdfReader(io.BytesIO(page.pdf(format="A4")))
     assert len(printed.pages) == 2
-    assert all("DO NOT RUN" in each.extract_text() for each in printed.pages)
+    # On every page of paper, wherever the sheets are broken: here on paper half as high.
+    low = PdfReader(io.BytesIO(page.pdf(width="210mm", height="130mm")))
+    assert len(low.pages) > 4
+    for each in (*printed.pages, *low.pages):
+        assert "DO NOT RUN" in each.extract_text()
 
 
 def test_a_clean_sheet_says_nothing_of_it(valve_stem: Made) -> None:
@@ -187,6 +191,15 @@ def test_prints_on_three_pages(name: str, paper: str, opened: Open, request: pyt
         assert f"{number} of 3" in text
         assert made.job.name in text
     assert "one by one" not in "".join(texts)
+
+
+@pytest.mark.parametrize("name", ["valve_stem", "hydrant_key", "out_of_travel"])
+def test_paper_is_wide_enough(name: str, opened: Open, request: pytest.FixtureRequest) -> None:
+    """What is wider than paper between its margins would be shrunk: A4 leaves 190 mm, 96 px an inch (CSS)."""
+    made: Made = request.getfixturevalue(name)
+    page = opened(made.page, width=math.floor(190.0 / 25.4 * 96.0) + 1)
+    page.emulate_media(media="print")
+    assert page.evaluate("document.documentElement.scrollWidth") <= page.evaluate("innerWidth")
 
 
 @pytest.mark.parametrize("width", [320, 390, 768, 1280])  # 1280 px at 400 % are 320 (WCAG 2.2, 1.4.10)
