@@ -4,7 +4,7 @@ VENV := .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.ready
 
-.PHONY: demo test lint types contract tests golden benchmark clean
+.PHONY: demo test lint types contract tests browser golden pictures benchmark clean
 
 demo: $(READY)
 	$(BIN)/polypocket demo
@@ -21,12 +21,20 @@ types: $(READY)
 contract: $(READY)
 	$(BIN)/lint-imports
 
-tests: $(READY)
+tests: $(READY) browser
 	$(BIN)/pytest -n 2 -q
 
 # Rewrite the expected programs; read the difference before it is committed.
 golden: $(READY)
 	$(BIN)/python tests/golden.py
+
+# The browser that the sheets are tested in; found or installed.
+browser: $(READY)
+	.ci/browser
+
+# Take the pictures that README shows anew; look at them before they are committed.
+pictures: $(READY) browser
+	$(BIN)/python -m tests.sheet.pictures
 
 benchmark: $(READY)
 	$(BIN)/python benchmarks/machine_time.py

@@ -10,18 +10,16 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from polypocket.cli_place import place
+from polypocket.commands.options import AsJson, CutterDiameter, Dialect, Job, Machine
+from polypocket.commands.place import place
+from polypocket.commands.proving import proof_of, require_clean, require_not_an_input
+from polypocket.commands.sheet import sheet
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
-from polypocket.options import AsJson, CutterDiameter, Dialect, Job, Machine
 from polypocket.screen.streams import error_document, let_go_of_stdout, print_json, print_lines, tell
-
-if TYPE_CHECKING:
-    from polypocket.model.job import BlockJob
-    from polypocket.prove import Proof
 
 __all__ = ["app", "main"]
 
@@ -87,8 +85,9 @@ def _run(*, wants_json: bool) -> None:
 def demo(
     folder: Annotated[Path, typer.Option("--output", "-o", help="Where to put the files.")] = Path("demo"),
 ) -> None:
-    """Make the programs of two jobs that ship, from an invented waterworks' repair shop, and show them."""
-    from polypocket.model.files import load_job, write_whole
+    """Make the programs and sheets of two jobs that ship, from an invented waterworks' repair shop, and show them."""
+    from polypocket.commands.sheet import layout_files, proven_page
+    from polypocket.model.files import load_job, write_all, write_whole
     from polypocket.model.shipped import shipped_job
     from polypocket.model.writing import make_folder
     from polypocket.screen.demo import DEMO, demo_lines
@@ -99,11 +98,13 @@ def demo(
         write_whole(path, shipped_job(job_file))
         program = path.with_suffix(".nc")
         job = load_job(path)
-        proof = _proof(job, str(path), machine, None, program.name)
-        _require_clean(proof, machine)
+        proof, page = proven_page(job, str(path), machine, None, program.name)
+        require_clean(proof, machine)
         (part,) = proof.parts
-        write_whole(program, part.text)
+        sheet_path, template = path.with_suffix(".html"), path.with_suffix(".pdf")
+        write_all({program: part.text, sheet_path: page, **layout_files(job, template)})
         print_lines(demo_lines(path, machine, program, part.text, proof.verdict, job.units))
+        print_lines([f"Sheet for the machine: {sheet_path}; template to glue on the stock: {template}", ""])
 
 
 @app.command()
@@ -181,7 +182,7 @@ def check(
 
     loaded = load_job(job, cutter_diameter)
     layout = layout_of(loaded)
-    proof = _proof(loaded, str(job), machine, post, job.stem) if machine is not None else None
+    proof = proof_of(loaded, str(job), machine, post, job.stem) if machine is not None else None
     if as_json:
         print_json(check_document(loaded, layout, proof))
     else:
@@ -223,12 +224,12 @@ def write(
 
     path = output if output is not None else Path(f"{job.stem}.nc")
     loaded = load_job(job, cutter_diameter)
-    proof = _proof(loaded, str(job), machine, post, path.name, from_pass)
+    proof = proof_of(loaded, str(job), machine, post, path.name, from_pass)
     if proof.is_sheet and output is None:
         path = path.with_suffix(".txt")
     if not as_json:
-        _require_clean(proof, machine)
-    _require_not_an_input(path, job, machine, post)
+        require_clean(proof, machine)
+    require_not_an_input(path, job, machine, post)
     paths = [path] if len(proof.parts) == 1 else [path.with_name(part.name) for part in proof.parts]
     _require_no_other_parts(path, paths)
     if proof.verdict.ok:
@@ -278,7 +279,8 @@ def dryrun(
         sys.exit(FOUND)
 
 
-app.command()(place)
+app.command("place")(place)
+app.command("sheet")(sheet)
 
 
 @app.command("posts")
@@ -305,47 +307,6 @@ def list_machines(as_json: AsJson = False) -> None:
         print_json(machines_document(mills))
     else:
         print_lines(machines_lines(mills))
-
-
-def _proof(
-    job: BlockJob, source: str, machine: str, post: str | None, program: str, from_pass: int = 1
-) -> Proof:
-    """Return the proof of a job, which mistakes are to call ``source``, on a mill."""
-    from polypocket.model.files import load_mill
-    from polypocket.prove import post_for, prove, require_fit
-    from polypocket.screen.progress_bar import ProgressBar
-
-    mill = load_mill(machine)
-    require_fit(job, mill, source)
-    with ProgressBar() as progress:
-        return prove(job, mill, post_for(mill, post), program, from_pass, progress)
-
-
-def _require_clean(proof: Proof, machine: str) -> None:
-    """Raise a ProofError that tells what the dry run found, if it is an error."""
-    from polypocket.screen.verdict import findings_lines
-
-    if not proof.verdict.ok:
-        found = "\n".join(findings_lines(proof.verdict))
-        hint = f"\npolypocket place JOB --machine {machine} tells where the work fits and what helps"
-        travel = any(each.code == "travel" for each in proof.verdict.findings)
-        raise ProofError(
-            f"nothing written: on {machine} the dry run of the program found errors\n{found}{hint if travel else ''}"
-        )
-
-
-def _require_not_an_input(path: Path, *inputs: object) -> None:
-    """Raise an InputError where a program would be written over a file that it was made from."""
-    for each in inputs:
-        if (
-            each is not None
-            and os.path.exists(path)
-            and os.path.exists(str(each))
-            and os.path.samefile(path, str(each))
-        ):
-            raise InputError(
-                f"{path}: the program would be written over what it is made from; name another file"
-            )
 
 
 def _require_no_other_parts(path: Path, paths: Sequence[Path]) -> None:

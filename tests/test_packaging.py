@@ -44,6 +44,7 @@ def test_wheel_holds_the_tree(wheel: set[str]) -> None:
     expected |= {f"polypocket_posts/{path.name}" for path in (ROOT / "posts").glob("*.py")}
     shared = (path for pattern in ("*.py", "*.toml") for path in (ROOT / "shared").rglob(pattern))
     expected |= {f"polypocket_shared/{path.relative_to(ROOT / 'shared')}" for path in shared}
+    expected |= {f"polypocket/sheet/page/{path.name}" for path in (ROOT / "polypocket/sheet/page").iterdir()}
     expected.add("polypocket/py.typed")
     assert {name for name in wheel if ".dist-info/" not in name} == expected
 
@@ -61,7 +62,7 @@ def test_help_loads_neither_geometry_nor_numbers() -> None:
         "from polypocket.cli import main\n"
         "try: main()\n"
         "except SystemExit: pass\n"
-        "heavy = {'shapely', 'numpy', 'pydantic'} & set(sys.modules)\n"
+        "heavy = {'shapely', 'numpy', 'pydantic', 'jinja2', 'reportlab', 'ezdxf'} & set(sys.modules)\n"
         "assert not heavy, heavy"
     )
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)

@@ -20,5 +20,6 @@ from polypocket.dryrun.findings import Finding
 from polypocket.dryrun.report import as_json
 from polypocket.dryrun.run import DryRun, dry_run
 from polypocket.dryrun.travel import AxisTravel
+from polypocket.dryrun.watcher import Watcher
 
-__all__ = ["AsCut", "AxisTravel", "DryRun", "Finding", "as_json", "dry_run", "seconds_of"]
+__all__ = ["AsCut", "AxisTravel", "DryRun", "Finding", "Watcher", "as_json", "dry_run", "seconds_of"]

@@ -20,6 +20,7 @@ from polypocket.dryrun.part import levels_of
 from polypocket.dryrun.paths import Paths
 from polypocket.dryrun.simulation import scene_of, simulate
 from polypocket.dryrun.tolerance_check import tolerance_faults
+from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.progress import Progress
@@ -41,6 +42,7 @@ def dry_run_against(
     mills: Sequence[Mill],
     settings: Sequence[Settings],
     progress: Progress,
+    watcher: Watcher | None = None,
 ) -> tuple[list[Fault], tuple[AsCut, ...]]:
     """Run programs through a job's stock, turned as each has it; return what is wrong and each section as cut.
 
@@ -55,6 +57,8 @@ def dry_run_against(
         faults += cutter_faults(
             Context(track.name, track.units, mill, job, levels_of(job, turn), turn), track
         )
+        if watcher is not None:
+            watcher.begins(track, material)
         watched = iter(_watched(each, f"cutting {track.name}", progress))
         for angle, touched, some in _at_each_setting(track, each, told):
             material = turned(material, angle - turn)
@@ -64,7 +68,7 @@ def dry_run_against(
             if some:
                 faults += in_the_way(context, track, some, turn)
                 faults += edge_faults(context, touched, material, some[0].start[2])
-            material, found = simulate(scene_of(context), islice(watched, len(some)), material)
+            material, found = simulate(scene_of(context), islice(watched, len(some)), material, watcher)
             faults += found
             turn = angle
     levels = levels_of(job, turn)

@@ -18,6 +18,7 @@ from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.dryrun.turning import turning_of
 from polypocket.dryrun.undriven import undriven_faults
+from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.progress import Progress, silent
@@ -60,6 +61,7 @@ def dry_run(
     done: int = 0,
     progress: Progress = silent,
     mills: Sequence[Mill] = (),
+    watcher: Watcher | None = None,
 ) -> DryRun:
     """Judge programs as read, one after another on the same block, and measure the part that they cut.
 
@@ -68,8 +70,8 @@ def dry_run(
     (``length_offset``), the mill file gives the Z at which the tip of the job's first cutter is on the zero; with
     another the spindle is higher by as much as that stands out further. The first
     ``done`` programs have been run already: they cut, but their travel, times and lengths do not count. ``progress``
-    is told how far each program has come. ``mills`` are given where the zero is elsewhere for each program, one for
-    each: the mill with that zero.
+    is told how far each program has come, ``watcher`` of every motion through a job's stock. ``mills`` are given where
+    the zero is elsewhere for each program, one for each: the mill with that zero.
     """
     each_mill = tuple(mills) or (mill,) * len(tracks)
     longer = {cutter.number: job.longer_by(cutter) for cutter in job.cutters} if job is not None else {}
@@ -98,7 +100,7 @@ def dry_run(
     else:
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
-        found, as_cut = dry_run_against(job, tracks, paths, each_mill, turned.settings, progress)
+        found, as_cut = dry_run_against(job, tracks, paths, each_mill, turned.settings, progress, watcher)
         faults += found
     lengths = lengths_of(paths[done:])
     return DryRun(

@@ -25,6 +25,7 @@ from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.rapids import rapid_faults, unknown_faults
 from polypocket.dryrun.sweeps import Sweeper, Sweepers
 from polypocket.dryrun.tolerances import CONTACT
+from polypocket.dryrun.watcher import Watcher
 from polypocket.model.cutter import Cutter
 
 __all__ = ["Scene", "scene_of", "simulate"]
@@ -60,7 +61,9 @@ def scene_of(context: Context) -> Scene:
     )
 
 
-def simulate(scene: Scene, motions: Iterable[Motion], material: Material) -> tuple[Material, list[Fault]]:
+def simulate(
+    scene: Scene, motions: Iterable[Motion], material: Material, watcher: Watcher | None = None
+) -> tuple[Material, list[Fault]]:
     """Run one program through the material; return what is left and what was wrong on the way."""
     axes = scene.context.mill.axes
     screws = screws_of(axes.x.backlash, axes.y.backlash)
@@ -75,6 +78,8 @@ def simulate(scene: Scene, motions: Iterable[Motion], material: Material) -> tup
         else:
             faults += unknown_faults(scene.context, motion)
         screws = moved(screws, motion)
+        if watcher is not None:
+            watcher.moved(motion, material)
     return material, faults
 
 

@@ -8,7 +8,7 @@ from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
 
-__all__ = ["materials", "shipped_job", "shipped_mill", "shipped_mills"]
+__all__ = ["material_notes", "materials", "shipped_job", "shipped_mill", "shipped_mills"]
 
 
 def shipped_mills() -> tuple[str, ...]:
@@ -36,5 +36,16 @@ def shipped_job(name: str) -> str:
 @cache
 def materials() -> Mapping[str, str]:
     """Return the materials that a job may name: key and what it is called."""
+    return MappingProxyType({key: table["name"] for key, table in material_notes().items()})
+
+
+@cache
+def material_notes() -> Mapping[str, Mapping[str, str]]:
+    """Return all that is said of each material: ``name``, and ``chips`` and ``fluid`` for the sheet."""
     tables = tomllib.loads((files("polypocket_shared") / "materials.toml").read_text(encoding="utf-8"))
-    return MappingProxyType({key: str(table["name"]) for key, table in tables.items()})
+    return MappingProxyType(
+        {
+            key: MappingProxyType({name: str(text) for name, text in table.items()})
+            for key, table in tables.items()
+        }
+    )

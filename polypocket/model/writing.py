@@ -41,7 +41,7 @@ def write_whole(path: Path, text: str) -> None:
     write_all({path: text})
 
 
-def write_all(files: Mapping[Path, str]) -> None:
+def write_all(files: Mapping[Path, str | bytes]) -> None:
     """Write several files so that in the end all of them are new, or all stand as they did.
 
     All are first written beside their places, which is where a full disk shows. Then they are moved into
@@ -150,14 +150,14 @@ def _sweep(folder: Path) -> None:
                     os.close(descriptor)
 
 
-def _write(new: Path, text: str, target: Path, locked: contextlib.ExitStack) -> None:
+def _write(new: Path, text: str | bytes, target: Path, locked: contextlib.ExitStack) -> None:
     """Write a new file to the disk itself, as readable as the one that it is to replace, and lock it for ``locked``.
 
     Raises:
         OSError: it cannot be written.
         UnicodeEncodeError: the text has a lone surrogate.
     """
-    content = text.encode("utf-8")
+    content = text if isinstance(text, bytes) else text.encode("utf-8")
     old = target.stat() if target.exists() else None
     mode = 0o666 if old is None else stat.S_IMODE(old.st_mode)
     file = _locked(new, mode, locked)

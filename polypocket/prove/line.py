@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import PurePath
 from typing import TYPE_CHECKING, NamedTuple
 
-from polypocket.dryrun import DryRun, dry_run
+from polypocket.dryrun import DryRun, Watcher, dry_run
 from polypocket.errors import InputError, MistakesError
 from polypocket.model.fits import mistakes_by_hand, mistakes_on_mill
 from polypocket.model.job import BlockJob
@@ -90,6 +90,7 @@ def prove(
     from_pass: int = 1,
     progress: Progress = silent,
     placed: Placed | None = None,
+    watcher: Watcher | None = None,
 ) -> Proof:
     """Plan a job, write it in a dialect and dry-run the text; whether it may be used, the verdict tells.
 
@@ -101,6 +102,7 @@ def prove(
         from_pass: the first pass to be written; the stock is as the passes before it leave it.
         progress: told how far planning and dry run have come.
         placed: the setting and the work zero, where they have been chosen already.
+        watcher: told of every motion through the stock.
 
     Raises:
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
@@ -138,7 +140,7 @@ def prove(
     ]
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
-    verdict = dry_run_of_text(texts, mill, job, post, len(before), progress)
+    verdict = dry_run_of_text(texts, mill, job, post, len(before), progress, watcher=watcher)
     if is_free and _does_not_reach(verdict):
         from polypocket.prove.several import proof_in_clampings
 
@@ -188,6 +190,7 @@ def dry_run_of_text(
     done: int = 0,
     progress: Progress = silent,
     mills: Sequence[Mill] = (),
+    watcher: Watcher | None = None,
 ) -> DryRun:
     """Read programs, each given as name and text, as the post's control would, and dry-run them in order.
 
@@ -200,7 +203,7 @@ def dry_run_of_text(
         else read(text, post.dialect, name=name, file=i, progress=progress)
         for i, (name, text) in enumerate(texts)
     ]
-    return dry_run(tracks, mill, job, done, progress, mills)
+    return dry_run(tracks, mill, job, done, progress, mills, watcher)
 
 
 def resolution_of(job: BlockJob) -> float:

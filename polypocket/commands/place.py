@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import sys
 
+from polypocket.commands.options import AsJson, CutterDiameter, Dialect, Job, Machine
 from polypocket.errors import InputError
-from polypocket.options import AsJson, CutterDiameter, Dialect, Job, Machine
 from polypocket.screen.streams import print_json, print_lines
 
 __all__ = ["place"]

@@ -1,0 +1,120 @@
+"""What a person sets up, in rows of words: clamping, stock and cutter, with what to check on them."""
+
+from __future__ import annotations
+
+import math
+from typing import TypeAlias
+
+from polypocket.model.cutter import Cutter
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
+from polypocket.prove.words import lengths_in
+from polypocket.sheet.clamping import parallels_height
+from polypocket.sheet.outlines import reach
+
+__all__ = ["Rows", "clamping_rows", "cutter_rows", "stock_rows"]
+
+Rows: TypeAlias = list[tuple[str, str]]
+
+
+def clamping_rows(job: BlockJob, mill: Mill) -> Rows:
+    """Return how the work is held, and where the zero is."""
+    length, on_mill = lengths_in(job.units), lengths_in(mill.units)
+    clamping, rows = job.clamping, []
+    if clamping.grip == "vise":
+        along = "X, left to right" if clamping.jaws_along == "x" else "Y, away from you"
+        opening = 2.0 * reach(job.stock)[1 if clamping.jaws_along == "x" else 0]
+        rows += [
+            ("grip", f"vise, jaws along {along}; opened {length(opening)}"),
+            ("swivel base", _angles(clamping.swivel_settings)),
+            (
+                "in the jaws",
+                f"{length(clamping.held)}; {length(job.stock.thickness - clamping.held)} stand above them",
+            ),
+            ("parallels", _parallels(job, mill)),
+        ]
+    else:
+        above = (
+            f"clamps at most {length(clamping.clamp_height)} above the top, inside the smallest section"
+            if clamping.clamp_height
+            else "from below: nothing above the stock's top"
+        )
+        rows += [("grip", f"on a plate, {above}")]
+    zero = mill.work_offsets.get(mill.work_offset)
+    rows.append(("zero", f"{mill.work_offset}: X0 Y0 centre of the block, Z0 top of the stock"))
+    if zero is not None:
+        at = ", ".join(f"{axis} {on_mill(place)}" for axis, place in zip("XYZ", zero, strict=True))
+        rows.append(("zero, machine", at))
+    return rows
+
+
+def stock_rows(job: BlockJob) -> Rows:
+    """Return what to check on the stock."""
+    length, stock = lengths_in(job.units), job.stock
+    largest = (
+        f"no more than {length(stock.oversize)} over, none under"
+        if stock.oversize
+        else "none over, none under"
+    )
+    bottom = length(stock.thickness - max(section.depth for section in job.sections))
+    return [
+        ("check sizes", largest),
+        ("check faces", "top and bottom flat and parallel; those that are clamped, square to them"),
+        ("stays uncut", f"{bottom} at the bottom"),
+    ]
+
+
+def cutter_rows(job: BlockJob, mill: Mill) -> Rows:
+    """Return the cutters, how each is led, and what to check on it before it goes into the spindle."""
+    return [row for cutter in job.cutters for row in _one_cutter(job, cutter, mill)]
+
+
+def _one_cutter(job: BlockJob, cutter: Cutter, mill: Mill) -> Rows:
+    length, cut = lengths_in(job.units), cutter.cut
+    deepest = max(section.depth for section in job.sections if job.cutter(section.cutter) == cutter)
+    kind = "carbide" if cutter.material == "carbide" else "high-speed steel"
+    rows = [
+        (
+            f"cutter {cutter.number}",
+            f"end mill, ⌀ {length(cutter.diameter)}, {cutter.flutes} flutes, {kind}",
+        ),
+        ("check", "edges sharp, none chipped; shank and holder clean; diameter by micrometer; run-out"),
+        (
+            "lengths",
+            f"flutes at least {length(cutter.flute_length)}, {length(cutter.stick_out)} out of the holder; "
+            f"deepest floor {length(deepest)}",
+        ),
+    ]
+    if cutter.holder_diameter is not None:
+        rows.append(("holder", f"nose no thicker than {length(cutter.holder_diameter)}"))
+    if cut.size_from_control:
+        rows.append(
+            (
+                f"register D{cutter.number}",
+                f"radius as measured less {length(cutter.path_radius)}: look at it first",
+            )
+        )
+    gear = "" if mill.spindle.controlled else "; started by hand"
+    rows += [
+        ("spindle, feed", f"{cut.spindle_rpm:g} a minute clockwise{gear}; {length(cut.feed)} a minute"),
+        (
+            "cut",
+            f"{cut.direction}, {length(cut.stepover)} wide"
+            + (f", {length(cut.finish_allowance)} left for finishing" if cut.finish_allowance else ""),
+        ),
+    ]
+    return rows
+
+
+def _parallels(job: BlockJob, mill: Mill) -> str:
+    height = parallels_height(job, mill)
+    if height is None:
+        return "the mill file does not tell how high the jaws are: pack the stock to the height in the jaws"
+    if height <= 0.0:
+        return "none: the stock lies on the bed of the vise"
+    high = lengths_in(job.units)(height)
+    return f"{high} high; on lower ones the cutter comes nearer to the jaws, on higher less is held"
+
+
+def _angles(settings: tuple[float, ...]) -> str:
+    return ", ".join(f"{math.degrees(setting):g}°" for setting in settings)

@@ -1,0 +1,138 @@
+"""The sheet as one HTML file: drawings, tables and the passes in it, nothing fetched from anywhere.
+
+A program with errors gets no sheet to carry: ``write`` leaves no such program, and its page is made only so that a
+person can see what is wrong, pass by pass. Every part of it says DO NOT RUN, it has no checksum by which a program on
+the control could be taken for it, no checks and no signature.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import PurePath
+from typing import Any, NamedTuple
+
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
+from polypocket.model.shipped import material_notes
+from polypocket.plan.tally import Tally, tally_of
+from polypocket.prove import Proof
+from polypocket.prove.words import section_in_words, stock_in_words
+from polypocket.screen.columns import duration
+from polypocket.sheet.bars import bars_of
+from polypocket.sheet.cautions import AFTER, BEFORE, CAUTIONS, DEFER
+from polypocket.sheet.checks import checks_of
+from polypocket.sheet.checksum import checksum_of, short_form
+from polypocket.sheet.clamping import clamping_drawings
+from polypocket.sheet.drawable import require_drawable
+from polypocket.sheet.flip_book import flip_book
+from polypocket.sheet.hold import clamping_rows, cutter_rows, stock_rows
+from polypocket.sheet.part import part_drawing
+from polypocket.sheet.projection import Projection, projection_sign
+from polypocket.sheet.recorder import Recorder
+from polypocket.sheet.section_drawing import section_drawing
+from polypocket.sheet.sizes import angle_text, deviation_text, size_text
+from polypocket.sheet.svg import svg_of
+
+__all__ = ["ProgramRow", "page_of"]
+
+
+class ProgramRow(NamedTuple):
+    """A program as the title block names it: file, number of lines, checksum in short and in full."""
+
+    name: str
+    lines: int
+    short: str
+    checksum: str
+
+
+def page_of(
+    job: BlockJob, mill: Mill, dialect: str, proof: Proof, recorder: Recorder, projection: Projection
+) -> str:
+    """Return the page of a proof whose dry run was recorded.
+
+    Args:
+        job: the job.
+        mill: the mill.
+        dialect: its name.
+        proof: of the job on the mill.
+        recorder: that looked on at the proof's dry run.
+        projection: of the drawings.
+
+    Raises:
+        InputError: the program asks for what the drawings do not know.
+    """
+    from jinja2 import Environment, PackageLoader, StrictUndefined  # late: nothing else needs it
+
+    require_drawable(proof.programs)
+    environment = Environment(
+        loader=PackageLoader("polypocket.sheet", "page"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    part = part_drawing(job, projection)
+    return environment.get_template("sheet.html").render(
+        job=job,
+        mill=mill,
+        dialect=dialect,
+        ok=proof.verdict.ok,
+        findings=proof.verdict.findings,
+        programs=_programs(proof),
+        unit="mm" if job.units == "mm" else "in",
+        projection=projection,
+        projection_sign=svg_of(projection_sign(projection)),
+        scale=part.scale,
+        part=svg_of(part.drawing),
+        sections=[svg_of(section_drawing(job, number)) for number in range(1, len(job.sections) + 1)],
+        section_words=[section_in_words(job, section) for section in job.sections],
+        tolerance_size=deviation_text(size_text(job.tolerance.size, job.units)),
+        tolerance_angle=deviation_text(angle_text(job.tolerance.angle)),
+        clamping=[svg_of(drawing) for drawing in clamping_drawings(job, mill)],
+        clamping_rows=clamping_rows(job, mill),
+        stock_words=stock_in_words(job.stock, job.units),
+        stock_rows=stock_rows(job),
+        cutter_rows=cutter_rows(job, mill),
+        bars=[(bar, svg_of(bar.bar) if bar.bar else "") for bar in bars_of(proof.verdict.travel, mill.units)],
+        mill_unit="mm" if mill.units == "mm" else "in",
+        duration=duration(proof.verdict.seconds),
+        tallies=[_tally(tally, job) for tally in tally_of(proof.programs)],
+        checks=checks_of(job),
+        cautions=CAUTIONS,
+        before=BEFORE,
+        after=AFTER,
+        defer=DEFER,
+        material=material_notes().get(job.stock.material, {}),
+        book=_embedded(flip_book(job, proof, recorder)),
+    )
+
+
+def _programs(proof: Proof) -> list[ProgramRow]:
+    return [
+        ProgramRow(
+            PurePath(part.name).name,
+            part.text.count("\n"),
+            short_form(checksum_of(part.text)),
+            checksum_of(part.text),
+        )
+        for part in proof.parts
+    ]
+
+
+def _tally(tally: Tally, job: BlockJob) -> dict[str, Any]:
+    numbers = f"{tally.first}–{tally.last}" if tally.last > tally.first else str(tally.first)
+    depths: Sequence[str] = [size_text(depth, job.units) for depth in tally.levels]
+    return {
+        "feature": tally.feature,
+        "role": tally.role,
+        "numbers": numbers,
+        "first": tally.first,
+        "passes": tally.passes,
+        "depths": ", ".join(depths),
+    }
+
+
+def _embedded(data: dict[str, Any]) -> str:
+    """Return data as JSON that can stand in a page: nothing in it ends the element that holds it."""
+    return json.dumps(data, separators=(",", ":"), allow_nan=False).replace("<", "\\u003c")
