@@ -9,6 +9,7 @@ from itertools import islice
 from polypocket.dryrun.as_cut import measure
 from polypocket.dryrun.context import Context
 from polypocket.dryrun.cut_section import AsCut
+from polypocket.dryrun.cutter_change import change_height_faults
 from polypocket.dryrun.cutter_check import cutter_faults
 from polypocket.dryrun.edges import edge_faults
 from polypocket.dryrun.findings import Fault
@@ -53,10 +54,11 @@ def dry_run_against(
     turn = settings[0][0][1] if settings else 0.0
     material = start(job, (motion for each in motions for motion in each), turn)
     faults: list[Fault] = []
-    for track, each, mill, told in zip(tracks, motions, mills, settings, strict=True):
+    for track, columns, each, mill, told in zip(tracks, paths, motions, mills, settings, strict=True):
         faults += cutter_faults(
             Context(track.name, track.units, mill, job, levels_of(job, turn), turn), track
         )
+        faults += change_height_faults(track, columns, max(0.0, job.clamping.clamp_height))
         if watcher is not None:
             watcher.begins(track, material)
         watched = iter(_watched(each, f"cutting {track.name}", progress))

@@ -19,6 +19,7 @@ __all__ = ["cutter_faults"]
 def cutter_faults(context: Context, track: Track) -> Iterator[Fault]:
     """Yield what is wrong with the cutters that a program names, and with its spindle speeds."""
     yield from _cutters(context, track)
+    yield from _registers(context, track)
     allowed = _allowed_speeds(context, track)
     speeds = np.abs(track.rpm)
     for row in np.flatnonzero(speeds > allowed * (1.0 + SPEED_RATIO)).tolist():
@@ -30,6 +31,20 @@ def cutter_faults(context: Context, track: Track) -> Iterator[Fault]:
             "turn at the job's speed",
             key=f"job {at_most}",
             amount=rpm,
+        )
+
+
+def _registers(context: Context, track: Track) -> Iterator[Fault]:
+    """Yield a fault where one of several cutters is led by a register that has not its number."""
+    if len(context.job.cutters) == 1:
+        return
+    wrong = (track.compensation_side != 0) & (track.radius_register != track.tool)
+    for row in np.flatnonzero(wrong)[:1].tolist():
+        yield context.fault(
+            "compensation",
+            int(track.line[row]),
+            f"cutter {track.tool[row]} is led by register D{track.radius_register[row]}",
+            f"lead it by its own, D{track.tool[row]}",
         )
 
 

@@ -5,55 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
-from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault
 from polypocket.reader.track import Asked, Event, Kind, Track
 
 __all__ = ["handover_faults"]
 
-#: Asks by kind, and the code of those that the program does not wait for.
-_CODES = {"cutter": "tool"}
-
 
 def handover_faults(track: Track) -> Iterator[Fault]:
-    """Yield a fault for each thing asked of a person that the program does not wait for, or not with a still spindle.
+    """Yield a fault for each thing asked of a person that the program does not wait for.
 
     A stop (M0) stands on the ask's line or after it, before anything moves, waits or turns; an optional stop (M1) is
-    none. A cutter that is in the spindle already, because the mill has changed it, takes no hands. That the height is
-    set by hand while the spindle turns is how it is done.
+    none. That the height is set by hand while the spindle turns is how it is done. Changes of the cutter are looked at
+    in ``cutter_change``.
     """
-    changes = np.flatnonzero(track.event == Event.CUTTER)
-    by_mill = changes[~np.isin(changes, [asked.row for asked in track.asks])]
     stops = _Stops(track)
     for asked in track.asks:
-        if asked.kind == "cutter" and _changed(track, by_mill, asked):
-            continue
-        stop = stops.of(asked)
-        if stop is None:
+        if asked.kind not in ("cutter", "touch") and stops.of(asked) is None:
             yield _not_waited_for(track, asked)
-        elif asked.kind == "cutter" and track.rpm[_row_of_change(track, asked, stop)] != 0.0:
-            yield Fault(
-                "tool", track.name, asked.line, f"({asked.text}): the spindle turns while a person does this",
-                "stop the spindle (M5) before the stop (M0)", key="turning",
-            )  # fmt: skip
     if len(track) and track.rpm[-1] != 0.0 and not any(each.code == "end" for each in track.complaints):
         yield Fault(
             "end", track.name, int(track.line[-1]), "the program ends while the spindle turns",
             "stop it (M5), and end the program with M30", key="turning",
         )  # fmt: skip
-
-
-def _changed(track: Track, by_mill: NDArray[np.int64], asked: Asked) -> bool:
-    """Whether the last change that the mill made before it put in the cutter that is asked for."""
-    before = int(np.searchsorted(by_mill, asked.row))
-    return before > 0 and int(track.tool[by_mill[before - 1]]) == asked.number
-
-
-def _row_of_change(track: Track, asked: Asked, stop: int) -> int:
-    """Return the row before a person starts the spindle, once the cutter is in, or that of the stop."""
-    starts = [each.row for each in track.asks if each.kind == "spindle" and asked.row < each.row <= stop]
-    return starts[0] - 1 if starts else stop
 
 
 class _Stops:
@@ -81,7 +55,7 @@ class _Stops:
 
 def _not_waited_for(track: Track, asked: Asked) -> Fault:
     return Fault(
-        _CODES.get(asked.kind, "unread"),
+        "unread",
         track.name,
         asked.line,
         f"({asked.text}): the program does not stop for a person to do this",

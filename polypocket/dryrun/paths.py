@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import cached_property
 from types import MappingProxyType
@@ -162,6 +162,7 @@ def paths_of(
     for axis in range(3):
         end[axis] = _kept(named[axis][rows], place[axis][rows])
     start[:, :1], start[:, 1:] = math.nan, end[:, :-1]
+    _lose(track, rows, named, start, end)
     if length is not None:
         start[2], end[2] = np.round((start[2], end[2]) - length[rows], _DECIMALS)
     plane = _taken(track.plane, rows)
@@ -185,6 +186,19 @@ def paths_of(
         compensated=_taken(track.compensation_side, rows) != 0,
         plane=plane,
     )
+
+
+def _lose(track: Track, rows: Integers, named: Sequence[Truths], start: Floats, end: Floats) -> None:
+    """Forget, in ``start`` and ``end``, what a person who changed the cutter may have moved, until it is said anew."""
+    lost = np.flatnonzero((track.event == Event.CUTTER) & np.isnan(track.x) & np.isnan(track.z))
+    if not len(lost):
+        return
+    since = np.concatenate(((-1,), lost))[np.searchsorted(lost, rows)]
+    for axis in range(3):
+        said = np.maximum.accumulate(np.where(named[axis][rows], rows, -1))
+        end[axis][said < since] = math.nan
+    start[:, 1:] = end[:, :-1]
+    start[:, since > np.concatenate(((-1,), rows[:-1]))] = math.nan
 
 
 def lengths_of(tool: Integers, longer: Mapping[int, float]) -> Floats | None:

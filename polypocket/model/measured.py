@@ -18,6 +18,9 @@ OPTION: Final = "--cutter-diameter"
 #: source.
 _SMALLEST_SHARE, _LARGEST_SHARE = 0.8, 1.02
 
+#: Cutters nearer in diameter than this cannot be told apart by it, mm. No source.
+_SAME_SIZE: Final = 0.005
+
 _OF_ONE: Final = re.compile(r"\s*([0-9]+)\s*=(.*)", re.DOTALL)
 
 
@@ -54,9 +57,16 @@ def require_same(job: BlockJob, cutter: Cutter, measured: Cutter) -> None:
     """
     if not _SMALLEST_SHARE <= measured.radius / cutter.radius <= _LARGEST_SHARE:
         raise ValueError(
-            f"the job's cutter is {format_length(cutter.diameter, job.units)}; one so different is another cutter, "
-            "and wants a job of its own"
+            f"{_called(job, cutter)} is {format_length(cutter.diameter, job.units)}; one so different is another "
+            "cutter, and wants a job of its own"
         )
+    for other in job.cutters:
+        if other.number != cutter.number and abs(other.diameter - measured.radius * 2.0) < _SAME_SIZE:
+            raise ValueError(f"that is the size of cutter {other.number}; make sure which of them it is")
+
+
+def _called(job: BlockJob, cutter: Cutter) -> str:
+    return "the job's cutter" if len(job.cutters) == 1 else f"cutter {cutter.number}"
 
 
 def _number_or_text(value: str) -> float | str:

@@ -89,7 +89,10 @@ class Writer:
             yield f"T{item.number} M6"
         yield f"(CUTTER {item.number} DIAMETER {item.diameter * self.scale:.{self.format.places}f})"
         if item.touch_off:
-            yield from comments("THEN TOUCH OFF Z0 WITH IT", self.post.room)
+            yield from comments(f"TOUCH OFF Z0 WITH CUTTER {item.number}", self.post.room)
+        # Whoever changes it may have moved the axes, and another length makes other heights.
+        self.steps.clear()
+        self.here = Point()
         if item.length_register is not None:
             if item.by_hand:  # the length is that of the cutter that a person puts in first
                 yield "M0"

@@ -112,7 +112,8 @@ def _cutters_in_words(job: BlockJob, mill: Mill) -> Iterator[str]:
         if mill.length_offset:
             yield "Lengths: register H of each cutter's number must hold its length. Look at them before the start"
         else:
-            yield f"Z0 is touched off with each cutter; in machine coordinates it is told for cutter {first.number}"
+            yield "Z0 is touched off anew with each cutter, as the program asks"
+        yield f"The Z of the zero in machine coordinates is that with cutter {first.number} in the spindle"
     length = lengths_in(job.units)
     for cutter in job.cutters:
         cuts = [str(i) for i, section in enumerate(job.sections, start=1) if section.cutter == cutter.number]

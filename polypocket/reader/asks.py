@@ -3,6 +3,7 @@
 The forms, upper or lower case, with any number of blanks between the words::
 
     (SET Z -10.500)   (SET SWIVEL 30)   (CUTTER 2 DIAMETER 6.000)   (FLAT 3 TO FIXED JAW)
+    (TOUCH OFF Z0 WITH CUTTER 2)
     (START SPINDLE 4000 CLOCKWISE)   (START SPINDLE 4000 ANTICLOCKWISE)   (STOP SPINDLE)   (PASS 12 …)
 
 Lengths are in the program's units, angles in degrees, speeds in revolutions a minute. A comment that begins
@@ -30,12 +31,13 @@ _NUMBER = r"([-+]?(?:\d+\.?\d*|\.\d+))"
 _COUNT = r"([1-9]\d{0,4})"
 
 _PASS = re.compile(r"PASS (\d{1,9})(?!\.?\d)", _FLAGS)
-_BEGINS = re.compile(r"(?:SET|CUTTER|FLAT|START SPINDLE|STOP SPINDLE)(?!\w)", _FLAGS)
+_BEGINS = re.compile(r"(?:SET|CUTTER|FLAT|START SPINDLE|STOP SPINDLE|TOUCH OFF)(?!\w)", _FLAGS)
 _HEIGHT = re.compile(rf"SET Z {_NUMBER}", _FLAGS)
 _SWIVEL = re.compile(rf"SET SWIVEL {_NUMBER}", _FLAGS)
 _CUTTER = re.compile(rf"CUTTER {_COUNT} DIAMETER {_NUMBER}", _FLAGS)
 _FLAT = re.compile(rf"FLAT {_COUNT} TO FIXED JAW", _FLAGS)
 _SPINDLE = re.compile(rf"START SPINDLE {_NUMBER} (ANTI)?CLOCKWISE", _FLAGS)
+_TOUCH = re.compile(rf"TOUCH OFF Z0 WITH CUTTER {_COUNT}", _FLAGS)
 _STILL = re.compile("STOP SPINDLE", _FLAGS)
 
 
@@ -120,6 +122,10 @@ def _spindle(match: re.Match[str], state: State) -> _Request | None:
     return None if rpm is None or rpm <= 0.0 else _Request("spindle", 0, -rpm if match[2] else rpm)
 
 
+def _touch(match: re.Match[str], state: State) -> _Request | None:
+    return _Request("touch", int(match[1]), math.nan)
+
+
 def _still(match: re.Match[str], state: State) -> _Request | None:
     return _Request("spindle", 0, 0.0)
 
@@ -131,6 +137,7 @@ _FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], State], _Request |
     (_FLAT, _flat),
     (_SPINDLE, _spindle),
     (_STILL, _still),
+    (_TOUCH, _touch),
 )
 
 
@@ -162,6 +169,10 @@ def _obey(request: _Request, state: State) -> Event:
             if state.direction:
                 state.speed = abs(request.value)
         case "cutter":
+            if not (state.by_changer and state.tool == request.number):
+                state.by_changer = False
+                for axis in range(3):  # a person moves the axes as the change wants it
+                    state.lose(axis)
             state.tool = request.number
             return Event.CUTTER
     return Event.ASK

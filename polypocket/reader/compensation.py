@@ -72,7 +72,7 @@ def refuse_beside_compensation(block: Block, state: State, draft: Draft) -> None
             case Group.MOTION:
                 what = "a cycle" if number in CYCLES else ""
             case Group.TOOL:
-                what = "another cutter" if state.compensation_side else ""
+                what = "another cutter"
             case Group.STOP:
                 off = not state.compensation_side or Group.COMPENSATION in block.codes
                 what = "the program's end" if number in _ENDS and not off else ""
@@ -129,9 +129,10 @@ def has_moved(block: Block, state: State) -> None:
 
 def by_hand_fault(kind: str, state: State) -> str:
     """Say why a person may not do what a comment asks while compensation is on, or nothing."""
-    if not state.compensation_side or kind not in _ASKED:
+    if not (state.compensation_side or state.leaving) or kind not in _ASKED:
         return ""
-    return f"{_ASKED[kind]} while radius compensation is on"
+    when = "while radius compensation is on" if state.compensation_side else "before the line that ends it"
+    return f"{_ASKED[kind]} {when}"
 
 
 def _register(block: Block, code: Code, state: State, draft: Draft, dialect: Dialect) -> int:

@@ -123,6 +123,8 @@ def _cutter(block: Block, state: State, draft: Draft) -> None:
         draft.complain(block.line, change.column, "tool", "M6 without a T word: which cutter is not known")
     else:
         state.tool = state.selected
+        state.by_changer = True
+    state.work[2] = math.nan  # another tip is at another height
     state.direction = 0  # the spindle is stopped when the change is complete: NISTIR 6556 3.6.3 (from memory)
     draft.add(state, block.line, block.optional, Kind.EVENT, Event.CUTTER)
 

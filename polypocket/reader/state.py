@@ -62,6 +62,7 @@ class State:
         direction: of the spindle: 1 clockwise, -1 anticlockwise, 0 stopped.
         selected: the last T; ``None`` until given.
         tool: the cutter in the spindle, 0 until known.
+        by_changer: it was put in by M6, and no person has had a hand in it since.
         offset: the work offset in force; G54 is what M2 and M30 leave behind (NISTIR 6556 3.6.1, from
             memory).
         compensation_side, radius_register, length_register: as the track's columns.
@@ -89,6 +90,7 @@ class State:
     direction: int = 0
     selected: int | None = None
     tool: int = 0
+    by_changer: bool = False
     offset: float = 54.0
     compensation_side: int = 0
     radius_register: int = 0

@@ -36,7 +36,7 @@ _ABSOLUTE, _INCREMENTAL = 900, 910
 _UNDERSTOOD = frozenset(
     {
         "units", "first_units", "motion", "plane", "distance", "feed", "speed", "direction", "selected",
-        "tool", "offset", "length_register", "mist", "flood", "pass_number", "work", "machine", "told",
+        "tool", "by_changer", "offset", "length_register", "mist", "flood", "pass_number", "work", "machine", "told",
         "return_mode",
     }
 )  # fmt: skip

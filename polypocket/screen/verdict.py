@@ -24,7 +24,8 @@ def verdict_lines(verdict: DryRun, units: Units) -> Iterator[str]:
         yield ""
         yield from _as_cut(verdict, lengths)
     else:
-        yield "Judged without a job: not what it cuts, nor what it meets. To have that judged, name the job with --job."
+        yield "Judged without a job: not what it cuts, nor what it meets, nor how long each cutter is. "
+        yield "To have that judged, name the job with --job."
     yield ""
     yield from _travel(verdict, lengths)
     yield ""

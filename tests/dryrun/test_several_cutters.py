@@ -15,7 +15,8 @@ from tests.dryrun.conftest import Shop
 #: Cutter 2 cuts flat 1, which faces +X: its centre at 18 + 3.
 CHANGE = """\
 M5
-(CUTTER 2 DIAMETER 6.000) M0
+(CUTTER 2 DIAMETER 6.000)
+(TOUCH OFF Z0 WITH CUTTER 2) M0
 S2000 M3
 G0 Z10.
 G0 X40. Y-30.
@@ -65,7 +66,9 @@ def test_each_cutter_as_wide_as_it_is(shop: Shop, job: BlockJob) -> None:
 
 def test_the_other_cutter_put_in(shop: Shop, job: BlockJob) -> None:
     """With cutter 1, 10 mm wide, on the path of cutter 2: 2 mm too deep, and it runs in the way of its own."""
-    text = program(shop, CHANGE.replace("CUTTER 2 DIAMETER 6", "CUTTER 1 DIAMETER 10"))
+    text = program(
+        shop, CHANGE.replace("CUTTER 2 DIAMETER 6", "CUTTER 1 DIAMETER 10").replace("CUTTER 2)", "CUTTER 1)")
+    )
     assert "gouge" in {code for code, _ in found(shop.run(text, job))}
 
 
@@ -94,7 +97,7 @@ def test_speed_and_feed_are_those_of_the_cutter_that_is_in(shop: Shop, job: Bloc
 def test_hands_near_a_turning_spindle(shop: Shop, job: BlockJob) -> None:
     run = shop.run(program(shop, CHANGE.removeprefix("M5\n")), job)
     assert [finding.code for finding in run.findings] == ["tool", "over-speed"]  # which is that of cutter 1
-    assert "the spindle turns while a person does this" in run.findings[0].message
+    assert "the spindle turns while a person is to put cutter 2 in" in run.findings[0].message
 
 
 def test_nobody_knows_which_cutter_is_in(shop: Shop, job: BlockJob) -> None:
@@ -129,13 +132,111 @@ def test_a_shorter_cutter_needs_more_room_below(shop: Shop) -> None:
         assert ("travel" in {each.code for each in run.findings}) == overrun
 
 
+#: The same change by the mill, which keeps lengths; it comes across to the block before Z is said.
+BY_MILL = """\
+M5
+T2 M6
+(CUTTER 2 DIAMETER 6.000)
+S2000 M3
+G0 X-40. Y30.
+G43 H2
+G0 Z10.
+G0 X40. Y-30.
+G0 Z-6.
+G1 X21. F200.
+G1 Y30.
+G0 Z10.
+"""
+
+
+def by_mill(shop: Shop, job: BlockJob, change: str = BY_MILL) -> DryRun:
+    text = program(shop, change).replace("(CUTTER 1 DIAMETER 10.000) M0", "T1 M6\nG43 H1", 1)
+    return shop.run(text, job, shop.mill(length_offset=True, tool_change__automatic=True))
+
+
 def test_the_spindle_stays_where_the_cutter_is_changed(shop: Shop) -> None:
     """Changed at Z10 for one 20 mm longer, whose tip is then at Z-10: across to the block it goes into it."""
-    text = program(shop, CHANGE.replace("G0 Z10.\n", "G0 X-40. Y30.\nG0 Z10.\n", 1))
-    assert found(shop.run(text, job_with(shop, stick_out=30.0))) == []
-    line = text.splitlines().index("G0 X-40. Y30.", 20) + 1
-    longer = found(shop.run(text, job_with(shop, stick_out=50.0)))
-    assert ("rapid-contact", line) in longer
+    assert found(by_mill(shop, job_with(shop, stick_out=30.0))) == []
+    assert [code for code, _ in found(by_mill(shop, job_with(shop, stick_out=50.0)))] == ["rapid-contact"]
+
+
+def test_in_the_usual_order_length_after_the_way_across(shop: Shop, job: BlockJob) -> None:
+    change = BY_MILL.replace(
+        "G0 X-40. Y30.\nG43 H2\nG0 Z10.\nG0 X40. Y-30.\n", "G0 X40. Y-30.\nG43 H2 Z10.\n"
+    )
+    assert found(by_mill(shop, job, change)) == []
+
+
+def test_nobody_knows_where_a_person_has_left_the_axes(shop: Shop, job: BlockJob) -> None:
+    """Without a Z, an X or a Y after the change by hand the cutter may stand on the block, or anywhere."""
+    for change in (
+        CHANGE.replace("G0 Z10.\nG0 X40. Y-30.", "G0 X40. Y-30.", 1),
+        CHANGE.replace("G0 X40. Y-30.", "G0 X40.", 1),
+        CHANGE.replace("G0 X40. Y-30.", "G0 Y-30.", 1),
+    ):
+        assert change != CHANGE
+        assert "rapid-contact" in {code for code, _ in found(shop.run(program(shop, change), job))}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("(TOUCH OFF Z0 WITH CUTTER 2) M0", "M0", "nobody is asked to touch off Z with cutter 2"),
+        (
+            "(TOUCH OFF Z0 WITH CUTTER 2) M0",
+            "(TOUCH OFF Z0 WITH CUTTER 1) M0",
+            "nobody is asked to touch off Z with",
+        ),
+        ("(CUTTER 2 DIAMETER 6.000)\n", "T2 M6\n", None),
+        ("(CUTTER 2", "(CUTTER 1 DIAMETER 10.000)\n(CUTTER 2", "cutters 1 and 2 are named at one change"),
+        ("(CUTTER 2", "T1 M6\n(CUTTER 2", "cutters 1 and 2 are named at one change"),
+        (" M0\n", "\n", "the program does not stop for a person to put cutter 2 in"),
+        (" M0\n", " M1\n", "the program does not stop for a person to put cutter 2 in"),
+    ],
+)
+def test_what_a_change_by_hand_wants(shop: Shop, job: BlockJob, old: str, new: str, said: str | None) -> None:
+    change = CHANGE.replace(old, new, 1)
+    assert change != CHANGE
+    told = [each.message for each in shop.run(program(shop, change), job).findings if each.code == "tool"]
+    assert [said in message for message in told if said] == ([True] if said else [])
+
+
+@pytest.mark.parametrize("change", [BY_MILL, BY_MILL.replace("T2 M6\n", "T2 M6\nM0\n")])
+def test_a_mill_without_a_changer_changes_nothing_by_itself(shop: Shop, job: BlockJob, change: str) -> None:
+    text = program(shop, change).replace("(CUTTER 1 DIAMETER 10.000) M0", "T1 M6\nM0\nG43 H1", 1)
+    run = shop.run(text, job, shop.mill(length_offset=True))
+    stops = "M0" in change
+    assert [each.code for each in run.findings if "does not stop for a person" in each.message] == (
+        [] if stops else ["tool"]
+    )
+
+
+def test_a_changer_without_lengths_wants_a_person_to_touch_off(shop: Shop, job: BlockJob) -> None:
+    mill = shop.mill(tool_change__automatic=True)
+    change = BY_MILL.replace("G43 H2\n", "")
+    text = program(shop, change).replace("(CUTTER 1 DIAMETER 10.000) M0", "T1 M6", 1)
+    told = [each.message for each in shop.run(text, job, mill).findings if each.code == "tool"]
+    assert told == [
+        "the program does not stop for a person to touch off Z with cutter 2",
+        "nobody is asked to touch off Z with cutter 2, which is not as long as the one before",
+    ]
+
+
+@pytest.mark.parametrize(("z", "clean"), [("10.", True), ("0.", True), ("-0.1", False), ("-6.", False)])
+def test_a_change_beside_the_work(shop: Shop, job: BlockJob, z: str, clean: bool) -> None:
+    """Above the stock's top, at Z0, is high enough; the pass before it ends at Z10."""
+    text = program(shop, f"G0 X60. Y60.\nG0 Z{z}\n{CHANGE}")
+    told = [each.message for each in shop.run(text, job).findings if "the cutter is changed" in each.message]
+    assert bool(told) != clean
+
+
+def test_a_register_of_another_cutter(shop: Shop, job: BlockJob) -> None:
+    led = CHANGE.replace("G1 X21. F200.\nG1 Y30.\n", "G1 G41 D1 X21. F200.\nG1 Y30.\nG1 G40 X24. Y34.\n")
+    mill = shop.mill(cutter_registers={"radius": {1: 0.0, 2: 0.0}})
+    told = shop.run(program(shop, led), job, mill)
+    assert "cutter 2 is led by register D1" in [each.message for each in told.findings]
+    own = shop.run(program(shop, led.replace("D1", "D2")), job, mill)
+    assert "compensation" not in {each.code for each in own.findings}
 
 
 def test_the_holder_of_the_cutter_that_is_in(shop: Shop) -> None:

@@ -30,7 +30,7 @@ def found(result: DryRun) -> list[tuple[str, int]]:
 def test_where_z_is_touched_off_no_length_may_be_added(
     shop: Shop, body: str, expected: list[tuple[str, int]]
 ) -> None:
-    result = shop.run(f"{BEGIN}{body}\nM30\n", None)
+    result = shop.run(f"{BEGIN}{body}\nM30\n", None, shop.mill(tool_change__automatic=True))
     assert found(result) == expected
     assert result.ok == (not expected)
 
@@ -57,7 +57,9 @@ def test_where_the_control_keeps_lengths_every_height_wants_the_cutters(
     shop: Shop, body: str, expected: list[tuple[str, int]]
 ) -> None:
     result = shop.run(
-        f"{BEGIN}{body.replace(' F100.', ' F100. S500 M3')}\nM5\nM30\n", None, shop.mill(length_offset=True)
+        f"{BEGIN}{body.replace(' F100.', ' F100. S500 M3')}\nM5\nM30\n",
+        None,
+        shop.mill(length_offset=True, tool_change__automatic=True),
     )
     assert found(result) == expected
     assert result.ok == (not expected)
@@ -65,6 +67,10 @@ def test_where_the_control_keeps_lengths_every_height_wants_the_cutters(
 
 def test_a_job_with_its_cutters_length_is_clean(shop: Shop) -> None:
     text = shop.lines(l4="G43 H1 G0 Z10.")
-    assert shop.run(text, shop.job(), shop.mill(length_offset=True)).findings == ()
+    assert (
+        shop.run(text, shop.job(), shop.mill(length_offset=True, tool_change__automatic=True)).findings == ()
+    )
     assert found(shop.run(text, shop.job())) == [("tool", 4)]
-    assert found(shop.run(shop.program, shop.job(), shop.mill(length_offset=True))) == [("tool", 4)]
+    assert found(
+        shop.run(shop.program, shop.job(), shop.mill(length_offset=True, tool_change__automatic=True))
+    ) == [("tool", 4)]

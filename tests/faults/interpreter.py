@@ -24,7 +24,8 @@ _LONGEST_LINE = 256
 
 _COMMENT = re.compile(r"\(([^()]*)\)")
 _WORD = re.compile(r"([A-Z])([+-]?(?:\d+\.?\d*|\.\d+))")
-_ASKS = re.compile(r"(CUTTER|SET|FLAT|START SPINDLE)(?!\w)")
+_ASKS = re.compile(r"(CUTTER|SET|FLAT|START SPINDLE|STOP SPINDLE|TOUCH OFF)(?!\w)")
+_TOUCH = re.compile(r"TOUCH OFF Z0 WITH CUTTER ([1-9]\d*)")
 _CUTTER = re.compile(r"CUTTER ([1-9]\d*) DIAMETER ([+-]?(?:\d+\.?\d*|\.\d+))")
 
 _GROUPS = {
@@ -100,6 +101,10 @@ class _Machine:
         self.place: list[float | None] = [None, None, None]
         self.asked = 0  # the line of a cutter that nobody has put in yet
         self.cutter = 0
+        self.by_mill = False
+        self.untouched = (
+            False  # a cutter has been changed by hand for another, and nobody has been asked to touch off
+        )
 
     def line(self, line: str, number: int) -> None:
         if len(line) > _LONGEST_LINE:
@@ -126,9 +131,12 @@ class _Machine:
     def hear(self, said: str, number: int) -> None:
         if not _ASKS.match(said):
             return
+        if (touched := _TOUCH.fullmatch(said)) is not None:
+            self.untouched = self.untouched and int(touched[1]) != self.cutter
+            return
         found = _CUTTER.fullmatch(said)
         if found is None:
-            raise Beyond(said) if re.match(r"(SET|FLAT|START)", said) else Alarm("word", number, said)
+            raise Beyond(said) if re.match(r"(SET|FLAT|START|STOP)", said) else Alarm("word", number, said)
         if self.scale is None:
             raise Alarm("units", number, "a diameter before the units")
         diameter = float(found[2]) * self.scale
@@ -136,6 +144,11 @@ class _Machine:
             raise Alarm("word", number, said)
         cutter = int(found[1])
         self.reading.cutters.append((cutter, diameter))
+        if cutter != self.cutter or not self.by_mill:
+            self.changing(number)
+            self.untouched = self.cutter not in (0, cutter)
+            self.by_mill = False
+            self.place = [None, None, None]  # a person moves the axes
         self.cutter = cutter
         if cutter not in self.reading.changed:
             self.asked = number
@@ -221,7 +234,9 @@ class _Machine:
             if self.selected is None:
                 raise Alarm("tool", number, "M6 without T")
             self.reading.changed.append(self.selected)
-            self.cutter = self.selected
+            self.changing(number)
+            self.cutter, self.by_mill = self.selected, True
+            self.place[2] = None
             self.direction = 0
         if "spindle" in codes:
             self.direction = {3: 1, 4: -1, 5: 0}[int(codes["spindle"])]
@@ -229,6 +244,10 @@ class _Machine:
                 self.unattended()
         if self.direction:
             self.reading.speeds.append((self.rpm, self.cutter))
+
+    def changing(self, number: int) -> None:
+        if self.reading.steps:
+            self.reading.changes.append((number, self.place[2]))
 
     def unattended(self) -> None:
         self.reading.unattended.append(self.asked)
@@ -262,6 +281,9 @@ class _Machine:
             raise Alarm("feed", number, "no feed")
         if self.asked:
             self.unattended()
+        if self.untouched:
+            self.reading.unattended.append(number)
+            self.untouched = False
         start = list(self.place)
         for axis, letter in enumerate("XYZ"):
             if letter in values:

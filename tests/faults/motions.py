@@ -71,6 +71,7 @@ class Reading:
         changed: numbers of the cutters that the mill changes itself.
         offsets: work offsets in which it moves.
         unattended: lines where a person is asked for a cutter and the program goes on without a stop.
+        changes: lines in which a cutter is changed for another after the first motion, and the height of its tip, mm.
         hands: lines where the program stops for a person to change the cutter while the spindle turns.
         blends: it lets the control round off corners.
         spinning: it ends with the spindle turning.
@@ -83,5 +84,6 @@ class Reading:
     offsets: list[str] = field(default_factory=list)
     unattended: list[int] = field(default_factory=list)
     hands: list[int] = field(default_factory=list)
+    changes: list[tuple[int, float | None]] = field(default_factory=list)
     blends: bool = False
     spinning: bool = False

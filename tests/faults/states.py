@@ -27,6 +27,9 @@ def judge_cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
         harms.certain("cutter", 1)
     for line in (*reading.unattended, *reading.hands):
         harms.certain("no stop", line)
+    for line, height in reading.changes:
+        if height is None or height < job.clamping.clamp_height - 0.01:
+            harms.certain("no stop", line)
     if reading.spinning:
         harms.certain("spinning end", 1)
 
