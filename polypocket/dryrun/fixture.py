@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import shapely
-from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.context import Context
@@ -86,6 +85,8 @@ def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle
             area = shapely.box(each.x[0], each.y[0], each.x[1], each.y[1])
             found.append(Obstacle(f"the keep-out {shown(each.name)}", each.z[1], area, "keep-out"))
     if turn:
+        from shapely.affinity import rotate  # late: most work stands straight
+
         found = [replace(each, area=rotate(each.area, turn, (0, 0), use_radians=True)) for each in found]
     for obstacle in found:
         shapely.prepare(obstacle.area)

@@ -53,6 +53,13 @@ def quickest_strokes(
         method: how to cut, and on what.
         most: different strokes that are looked at.
     """
+    pending = [
+        flat
+        for flat, line in flats.items()
+        if next_line(standing.support(line.direction), line, method.stepover) is not None
+    ]
+    if len(pending) * 2 ** (len(pending) - 1) > most:  # with one strip a flat there are so many already
+        return None
     if method.climb:  # as everywhere, the mirror image is cut conventionally
         standing = mirror_outline(standing)
         flats = {-flat: Line(-line.direction, line.distance) for flat, line in flats.items()}

@@ -94,7 +94,7 @@ def place_at(job: BlockJob, mill: Mill, swivel: float, strokes: tuple[Stroke, ..
 
 
 def best_place(places: Iterator[Place] | tuple[Place, ...]) -> Place:
-    """Return the place with the most margin; of those alike the one that is turned least, and anticlockwise."""
+    """Return the place with the most margin; of those that are alike the one turned least, rather anticlockwise."""
     return max(places, key=lambda place: (round(place.margin, 3), -abs(place.swivel), place.swivel))
 
 
