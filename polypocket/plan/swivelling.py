@@ -12,7 +12,8 @@ from polypocket.shape.polygon import RegularPolygon
 
 __all__ = ["AtSetting", "fewest_settings", "in_a_row", "settings_for"]
 
-T = TypeVar("T", int, tuple[int, int])
+#: A flat's number, or a section's and a flat's.
+T = TypeVar("T", bound=int | tuple[int, int])
 
 _QUARTER = math.pi / 2.0
 #: Angles nearer than this are one, radians.
@@ -128,13 +129,17 @@ def _within(left: frozenset[T], covers: Sequence[frozenset[T]], allowed: int) ->
         return []
     if not allowed:
         return None
-    rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), each))
+    rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), _numbers(each)))
     for cover in covers:
         if rarest in cover:
             others = _within(left - cover, covers, allowed - 1)
             if others is not None:
                 return [cover, *others]
     return None
+
+
+def _numbers(each: int | tuple[int, int]) -> tuple[int, ...]:
+    return each if isinstance(each, tuple) else (each,)
 
 
 def in_a_row(visits: Sequence[Sequence[AtSetting]]) -> list[list[AtSetting]]:
