@@ -35,7 +35,15 @@ def cutting_faults(
         bite = bite_of(swept, removed)
         yield from _side(context, motion, bite)
         yield from _width(context, motion, bite)
-        yield from _depth(context, motion, bite)
+        if deep := _thick(context, removed):
+            yield from _depth(context, motion, bite_of(swept, deep))
+
+
+def _thick(context: Context, removed: Sequence[Piece]) -> Sequence[Piece]:
+    """Return what is thicker than surfaces may be apart that a person has set each as finely as can be."""
+    if not context.slack:
+        return removed
+    return [piece for piece in removed if not piece.region.buffer(-context.slack).is_empty]
 
 
 def flute_faults(context: Context, motion: Motion, above: Sequence[Piece]) -> Iterator[Fault]:

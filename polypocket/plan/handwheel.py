@@ -116,8 +116,9 @@ def _visits(job: BlockJob) -> tuple[Visit, ...]:
         depth = polygons[index].inradius + job.only_cutter.cut.finish_allowance
         is_roughed = any(stock.support(polygons[index].direction(flat)) > depth for flat in flats[index])
         stepdown = job.only_cutter.cut.stepdown if is_roughed else None
-        for down in levels(top, section.depth, stepdown):
-            visits.append(Visit(number, polygons[index], -down, down == section.depth))
+        above = levels(top, section.depth, stepdown)[:-1]
+        visits += [Visit(number, polygons[index], -down, False) for down in above]
+        visits.append(Visit(number, polygons[index], -section.depth, True))
         top = section.depth
     return tuple(visits)
 

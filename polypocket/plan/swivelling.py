@@ -12,7 +12,8 @@ from polypocket.shape.polygon import RegularPolygon
 
 __all__ = ["AtSetting", "fewest_settings", "in_a_row", "settings_for"]
 
-T = TypeVar("T")
+#: A flat's number, or a section's and a flat's.
+T = TypeVar("T", bound=int | tuple[int, int])
 
 _QUARTER = math.pi / 2.0
 #: Angles nearer than this are one, radians.
@@ -40,8 +41,8 @@ def settings_for(
 ) -> tuple[AtSetting, ...]:
     """Return the fewest settings at which all flats can be cut along an axis.
 
-    Of as many settings those are taken at which most flats run along axes with a power feed, and of these the ones
-    nearest to 0.
+    Of as many settings those are taken that are most exact, of these the ones at which most flats run along axes with a
+    power feed, and of these the ones nearest to 0.
 
     Args:
         polygon: the section.
@@ -69,8 +70,10 @@ def settings_for(
                 f"allow {' or '.join(f'{degrees_text(angle)}°' for angle in wanted)}"
             )
 
-    def worth(choice: AtSetting) -> tuple[int, float, float]:
-        return -sum(choice.along(axis) for axis in powered), abs(choice.angle), choice.angle
+    def worth(choice: AtSetting) -> tuple[float, int, float, float]:
+        out = max((_out(polygon, flat, choice) for flat in choice.faces), default=0.0)
+        power = sum(choice.along(axis) for axis in powered)
+        return round(out, 6), -power, abs(choice.angle), choice.angle
 
     best: dict[frozenset[int], AtSetting] = {}
     for choice in sorted(choices, key=worth):
@@ -84,6 +87,11 @@ def settings_for(
         taken |= faces.keys()
         result.append(AtSetting(best[cover].angle, faces))
     return tuple(result)
+
+
+def _out(polygon: RegularPolygon, flat: int, at: AtSetting) -> float:
+    """Return by how much a flat is out of parallel at a setting, radians."""
+    return abs(math.remainder(polygon.direction(flat) + at.angle, _QUARTER))
 
 
 def _at(polygon: RegularPolygon, flats: Iterable[int], angle: float, error: float) -> AtSetting:
@@ -108,21 +116,30 @@ def fewest_settings(wanted: frozenset[T], covers: Sequence[frozenset[T]]) -> tup
     if not wanted <= frozenset[T]().union(*covers):
         raise ValueError("what is wanted is in no cover")
 
-    def search(left: frozenset[T], allowed: int) -> tuple[frozenset[T], ...] | None:
-        if not left:
-            return ()
-        if not allowed:
-            return None
-        rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), repr(each)))
-        for cover in covers:
-            if rarest in cover and (rest := search(left - cover, allowed - 1)) is not None:
-                return (cover, *rest)
-        return None
-
     for allowed in range(len(covers) + 1):
-        if (found := search(wanted, allowed)) is not None:
-            return found
+        found = _within(wanted, covers, allowed)
+        if found is not None:
+            return tuple(found)
     raise AssertionError("all covers together were tried")
+
+
+def _within(left: frozenset[T], covers: Sequence[frozenset[T]], allowed: int) -> list[frozenset[T]] | None:
+    """Return at most so many covers that have all that is left between them, ``None`` where there are none."""
+    if not left:
+        return []
+    if not allowed:
+        return None
+    rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), _numbers(each)))
+    for cover in covers:
+        if rarest in cover:
+            others = _within(left - cover, covers, allowed - 1)
+            if others is not None:
+                return [cover, *others]
+    return None
+
+
+def _numbers(each: int | tuple[int, int]) -> tuple[int, ...]:
+    return each if isinstance(each, tuple) else (each,)
 
 
 def in_a_row(visits: Sequence[Sequence[AtSetting]]) -> list[list[AtSetting]]:

@@ -46,7 +46,7 @@ def header_by_hand(job: BlockJob, mill: Mill) -> tuple[str, ...]:
     cut = cutter.cut
     return (
         f"Job: {job.name}",
-        f"Mill: {mill.name}, worked by hand",
+        f"Mill: {mill.name}; no control, a person turns the handwheels",
         "Guard cutter and chips, protect your eyes; no gloves, rings or loose sleeves. Stop the spindle and let it "
         "stand before you set, touch, measure or wipe; brush chips away, never by hand. The mill's manual, local rules "
         "and qualified instruction come before this sheet.",

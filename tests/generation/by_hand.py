@@ -14,3 +14,12 @@ def by_hand(seed: int) -> Case:
     drawn.mill["spindle"]["controlled"] = bool(seed % 2)
     drawn.mill.setdefault("tool_change", {})["automatic"] = False
     return Case(seed, drawn.job, drawn.mill)
+
+
+def for_a_sheet(seed: int) -> Case:
+    """Return the case of a seed as it can be worked by hand: true sizes, conventional, in a vise, at a slow speed."""
+    drawn = case(seed)
+    job = {key: dict(value) if isinstance(value, dict) else value for key, value in drawn.job.items()}
+    job["stock"].pop("oversize", None)
+    job["cut"] |= {"direction": "conventional", "spindle_rpm": 660.0}
+    return Case(seed, job, drawn.mill)
