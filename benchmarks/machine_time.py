@@ -70,19 +70,19 @@ def ideal_seconds(job: BlockJob, items: tuple[Item, ...]) -> float:
         area = shapely.difference(stands, _left(job, feature)).area
         top = max((depth for depth in done.values() if depth < section.depth), default=0.0)
         levels = len({item.level for item in passes})
-        seconds += area * levels / (job.cut.stepover * job.cut.feed / 60.0)
+        seconds += area * levels / (job.cutters[0].cut.stepover * job.cutters[0].cut.feed / 60.0)
         removed += area * (section.depth - top)
         done[feature] = section.depth
     if abs(removed - _volume(job, stock)) > 1e-6 * removed:
         raise AssertionError(
             f"{job.name}: the passes take {removed} mm³ off, the part lacks {_volume(job, stock)}"
         )
-    if job.cut.finish_allowance > 0.0:
+    if job.cutters[0].cut.finish_allowance > 0.0:
         perimeter = sum(
             section.polygon().side * (section.sides - len(flats_left(job, section)))
             for section in job.sections
         )
-        seconds += perimeter / (job.cut.feed / 60.0)
+        seconds += perimeter / (job.cutters[0].cut.feed / 60.0)
     return seconds
 
 

@@ -1,4 +1,4 @@
-"""How many generated jobs to try, and what became of them in the summary."""
+"""How many generated jobs to try, and what became of them in the summary; no test is timed."""
 
 from __future__ import annotations
 
@@ -6,12 +6,17 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 if TYPE_CHECKING:
     from _pytest.terminal import TerminalReporter
 
 #: Generated jobs in an ordinary run of the tests; 10 000 take about 40 minutes on two cores.
 JOBS = 300
+
+# How long an example takes depends on what else the machine does, and is no matter of right or wrong.
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

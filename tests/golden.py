@@ -18,6 +18,8 @@ EXPECTED = [
     ("fixtures/jobs/gate_key.toml", "knee-mill-ballscrews", "iso6983"),
     ("fixtures/jobs/gate_key.toml", "knee-mill-3-axis", "lean"),
     ("fixtures/jobs/gate_key.toml", "fixtures/mills/tape_mill.toml", "rs274d"),
+    ("fixtures/jobs/sluice_key.toml", "knee-mill-ballscrews", "iso6983"),
+    ("fixtures/jobs/sluice_key.toml", "fixtures/mills/changer.toml", "rs274ngc"),
 ]
 
 

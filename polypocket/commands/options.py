@@ -21,7 +21,7 @@ CutterDiameter = Annotated[
     typer.Option(
         "--cutter-diameter",
         metavar="D",
-        help="The cutter as it was measured, such as a reground one, in place of the job's.",
+        help="The cutter as it was measured, such as a reground one, in place of the job's; 2=D for cutter 2.",
     ),
 ]
 AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]

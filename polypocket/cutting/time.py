@@ -50,8 +50,12 @@ class Kinematics(NamedTuple):
     def rapid_time(self, delta: Triple) -> float:
         """Seconds of a rapid over ``delta`` mm."""
         if self.independent:
-            each = zip(delta, self.rapid, self.acceleration, strict=True)
-            return max(trapezoid(abs(d), v / 60.0, a) for d, v, a in each)
+            (dx, dy, dz), (vx, vy, vz), (ax, ay, az) = delta, self.rapid, self.acceleration
+            return max(
+                trapezoid(abs(dx), vx / 60.0, ax),
+                trapezoid(abs(dy), vy / 60.0, ay),
+                trapezoid(abs(dz), vz / 60.0, az),
+            )
         return self._straight(delta, self.rapid)
 
     def feed_time(self, delta: Triple, rate: float) -> float:

@@ -33,16 +33,17 @@ def dry_run_against(
     tracks: Sequence[Track],
     paths: Sequence[Paths],
     mill: Mill,
+    turn: float,
     progress: Progress,
     watcher: Watcher | None = None,
 ) -> tuple[list[Fault], tuple[AsCut, ...]]:
-    """Run programs through a job's stock; return what is wrong and each section as cut."""
+    """Run programs through a job's stock, turned by ``turn`` radians; return what is wrong and each section as cut."""
     motions = [motions_of(each) for each in paths]
-    levels = levels_of(job)
-    material = start(job, (motion for each in motions for motion in each))
+    levels = levels_of(job, turn)
+    material = start(job, (motion for each in motions for motion in each), turn)
     faults: list[Fault] = []
     for track, each in zip(tracks, motions, strict=True):
-        context = Context(track.name, track.units, mill, job, levels)
+        context = Context(track.name, track.units, mill, job, levels, turn)
         faults += cutter_faults(context, track)
         if watcher is not None:
             watcher.begins(track, material)
@@ -50,10 +51,10 @@ def dry_run_against(
             scene_of(context), _watched(each, f"cutting {track.name}", progress), material, watcher
         )
         faults += found
-    measured = measure(job, levels, material)
+    measured = measure(job, levels, material, turn)
     if tracks:
         line = _last_line(tracks[-1])
-        last = Context(tracks[-1].name, tracks[-1].units, mill, job, levels)
+        last = Context(tracks[-1].name, tracks[-1].units, mill, job, levels, turn)
         left = list(leftovers(last, material, line))
         faults += left
         faults += tolerance_faults(last, measured, line, {fault.key for fault in left})

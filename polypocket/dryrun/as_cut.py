@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -32,32 +32,33 @@ _NEAR = 2.0
 _NEAR_SHARE = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """A straight stretch of an outline: where it faces, radians, and its distance from the centre, mm."""
 
     normal: float
     distance: float
 
 
-def measure(job: BlockJob, levels: tuple[Level, ...], material: Material) -> tuple[tuple[AsCut, ...], ...]:
+def measure(
+    job: BlockJob, levels: tuple[Level, ...], material: Material, turn: float = 0.0
+) -> tuple[tuple[AsCut, ...], ...]:
     """Measure each section, in the order of the job: once for each slab of it, the lowest first.
 
     The stock may be larger than nominal, but its faces are then no measure of the program: what is measured
-    is what stands inside the nominal stock.
+    is what stands inside the nominal stock. Levels and material stand turned by ``turn`` radians; normals are told
+    as they are on the part itself.
     """
-    nominal = outline_area(job.stock.outline())
+    nominal = outline_area(job.stock.outline().turned(turn))
     sections: list[tuple[AsCut, ...]] = []
     for number in range(1, len(job.sections) + 1):
         level = next((level for level in levels if level.section == number), None)
-        slabs = [slab for slab in material.slabs if level and level.low <= slab.low < level.high]
-        sections.append(
-            tuple(_section(level, common(whole(slab.standing), nominal)) for slab in reversed(slabs) if level)
-        )
+        standing = [slab.standing for slab in material.slabs if level and level.low <= slab.low < level.high]
+        found = {each: _section(level, common(whole(each), nominal), turn) for each in set(standing) if level}
+        sections.append(tuple(found[each] for each in reversed(standing)))
     return tuple(sections)
 
 
-def _section(level: Level, standing: BaseGeometry) -> AsCut:
+def _section(level: Level, standing: BaseGeometry, turn: float) -> AsCut:
     faces = [face_of(flat, standing, len(level.flats)) for flat in level.flats]
     step = 2.0 * math.pi / len(faces)
     pairs = zip(faces, faces[1:] + faces[:1], strict=True)
@@ -66,7 +67,7 @@ def _section(level: Level, standing: BaseGeometry) -> AsCut:
         feature=level.feature,
         sides=len(faces),
         across_flats=tuple(2.0 * face.distance if face else None for face in faces),
-        normals=tuple(face.normal if face else None for face in faces),
+        normals=tuple(face.normal - turn if face else None for face in faces),
         not_cut=tuple(flat.number for flat in level.flats if not flat.is_cut),
         worst_angle_error=max(errors) if len(errors) == len(faces) else None,
     )
@@ -94,10 +95,14 @@ def face_of(flat: Flat, standing: BaseGeometry, sides: int) -> Face | None:
     longest = int(np.argmax(np.where(near, lengths, 0.0)))
     normal = np.array((across[longest, 1], -across[longest, 0])) / lengths[longest]
     face = Face(math.atan2(normal[1], normal[0]), float(normal @ begin[longest]))
+    fitted: NDArray[np.bool_] | None = None
     for _ in range(_ROUNDS):
         along = near & _beside(face, begin) & _beside(face, end)
         if not along.any():
             return None
+        if fitted is not None and (along == fitted).all():  # the same edges have the same line
+            return face
+        fitted = along
         face = _fit(begin[along], end[along], lengths[along], flat.direction)
     return face
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -23,6 +23,7 @@ from polypocket.dryrun.findings import Fault
 from polypocket.dryrun.material import Piece
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.part import Flat, Level
+from polypocket.dryrun.sweeps import Sweeper
 from polypocket.dryrun.tolerances import BARELY, BORDER, SMALL_BACKLASH, STILL
 
 __all__ = [
@@ -47,8 +48,7 @@ _ALONG_AXIS = 1e-6
 _CORNER = 0.05
 
 
-@dataclass(frozen=True, slots=True)
-class Play:
+class Play(NamedTuple):
     """The gap of one screw.
 
     Attributes:
@@ -87,7 +87,8 @@ def moved(screws: Screws, motion: Motion, first: float = 0.0, last: float = 1.0)
     """Return the screws after a share of a motion; an arc turns an axis round at its quadrants."""
     if not motion.moves_across:
         return screws
-    stops = [first, *(share for share in motion.quadrant_shares() if first < share < last), last]
+    turns = motion.quadrant_shares() if motion.is_arc else ()
+    stops = [first, *(share for share in turns if first < share < last), last]
     whole = first == 0.0 and last == 1.0 and len(stops) == 2
     places = (motion.start, motion.end) if whole else map(motion.at, stops)
     for begin, end in pairwise(places):
@@ -103,8 +104,7 @@ def takes_up(screws: Screws) -> bool:
     return any(play.backlash > SMALL_BACKLASH for play in screws)
 
 
-@dataclass(frozen=True, slots=True)
-class Border:
+class Border(NamedTuple):
     """A flat that is to be cut, from ``low`` to ``high`` mm, and the strip that tells who touches it."""
 
     flat: Flat
@@ -113,8 +113,7 @@ class Border:
     strip: Polygon
 
 
-@dataclass(frozen=True, slots=True)
-class Borders:
+class Borders(NamedTuple):
     """The borders of all flats that are cut, and a tree of their strips."""
 
     each: tuple[Border, ...]
@@ -133,26 +132,47 @@ def borders_of(levels: Sequence[Level]) -> Borders:
 
 
 def backlash_faults(
-    context: Context, borders: Borders, screws: Screws, motion: Motion, removed: Sequence[Piece]
+    context: Context,
+    borders: Borders,
+    screws: Screws,
+    motion: Motion,
+    swept: Sweeper,
+    removed: Sequence[Piece],
 ) -> Iterator[Fault]:
-    """Yield a fault for each flat that a motion finishes with a screw that is not taken up."""
-    if not removed:  # the tree takes no empty list
-        return
+    """Yield a fault for each flat that a motion finishes with a screw that is not taken up.
+
+    Args:
+        context: program, mill and job.
+        borders: of the flats.
+        screws: before the motion.
+        motion: the motion.
+        swept: the cutter's swept areas.
+        removed: what it surely removes.
+    """
     touching: dict[int, list[BaseGeometry]] = {}
-    found = borders.tree.query([piece.region for piece in removed], predicate="intersects")
-    for number, index in found.T.tolist():
-        piece, border = removed[number], borders.each[index]
-        if border.low <= piece.low < border.high:
-            touching.setdefault(index, []).append(piece.region)
+    for piece in removed:
+        for index in _touched(borders, swept, piece.region):
+            border = borders.each[index]
+            if border.low <= piece.low < border.high:
+                touching.setdefault(index, []).append(piece.region)
     for index in sorted(touching):
-        region = shapely.geometrycollections(touching[index])
+        regions = {id(region): region for region in touching[index]}  # slabs that are cut alike hold the same
+        region = shapely.geometrycollections(list(regions.values()))
         yield from _judge(context, screws, motion, borders.each[index].flat, region)
+
+
+def _touched(borders: Borders, swept: Sweeper, region: BaseGeometry) -> list[int]:
+    """Return which borders a region touches, found out once: levels that are cut alike hold the same region."""
+    found: list[int] = swept.once(
+        "borders", (0.0, 1.0), region, lambda: borders.tree.query(region, predicate="intersects").tolist()
+    )
+    return found
 
 
 def _judge(
     context: Context, screws: Screws, motion: Motion, flat: Flat, region: BaseGeometry
 ) -> Iterator[Fault]:
-    contact = _first_contact(motion, region, context.job.cutter.radius)
+    contact = _first_contact(motion, region, context.job.cutter(motion.tool).radius)
     stops = [contact, *(share for share in motion.quadrant_shares() if share > contact), 1.0]
     inwards = -np.cos(flat.direction), -np.sin(flat.direction)
     for begin, end in pairwise(stops):

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -31,8 +31,7 @@ __all__ = ["Bite", "bite_of"]
 _FAR = 1e4
 
 
-@dataclass(frozen=True, slots=True)
-class Bite:
+class Bite(NamedTuple):
     """What one motion removes, seen in the direction of travel.
 
     Attributes:
@@ -66,8 +65,7 @@ def bite_of(swept: Sweeper, pieces: Iterable[Piece]) -> Bite:
     return Bite(left, right, width + CONTACT / 2.0, height)
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
+class _Line(NamedTuple):
     """A straight path through ``point`` along the unit vector ``along``."""
 
     point: tuple[float, float]
@@ -87,8 +85,7 @@ class _Line:
         return float(across.min()), float(across.max())
 
 
-@dataclass(frozen=True, slots=True)
-class _Round:
+class _Round(NamedTuple):
     """A circular path of ``path_radius`` about ``centre`` of a cutter of ``radius``, mm."""
 
     centre: tuple[float, float]

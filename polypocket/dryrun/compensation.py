@@ -20,8 +20,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import groupby, pairwise
+from types import MappingProxyType
+from typing import NamedTuple
 
 from polypocket.dryrun.compensation_faults import CompensationFaults
 from polypocket.dryrun.findings import Fault
@@ -50,8 +52,7 @@ _UNKNOWN: Point = (math.nan, math.nan)
 _ARC_FROM = SHORTEST / 2.0
 
 
-@dataclass(frozen=True, slots=True)
-class CentrePath:
+class CentrePath(NamedTuple):
     """Where the cutter's centre goes.
 
     Attributes:
@@ -67,9 +68,11 @@ class CentrePath:
 _Ends = dict[int, tuple[Point, Point]]
 
 
-def centre_paths(track: Track, mill: Mill) -> tuple[Paths, tuple[Fault, ...]]:
-    """Return the motions of the cutter's centre on a mill, in columns, and what hinders it."""
-    paths = paths_of(track, mill.work_offset, mill.work_offsets, mill.reference_points)
+def centre_paths(
+    track: Track, mill: Mill, longer: Mapping[int, float] = MappingProxyType({})
+) -> tuple[Paths, tuple[Fault, ...]]:
+    """Return the motions of the cutter's centre on a mill, in columns, and what hinders it; ``longer`` as for it."""
+    paths = paths_of(track, mill.work_offset, mill.work_offsets, mill.reference_points, longer)
     if not track.compensation_side.any():
         return paths, ()
     found = centre_path(track, motions_of(paths), mill.cutter_registers.radius)

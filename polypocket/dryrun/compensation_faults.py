@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.findings import Fault, length_text
 
@@ -13,8 +13,7 @@ _START = "begin the first move further away, on the side of the contour that the
 _LINES = "begin a contour with a straight G1 to it, and end it with a straight G1 away from it"
 
 
-@dataclass(frozen=True, slots=True)
-class CompensationFaults:
+class CompensationFaults(NamedTuple):
     """Makes the faults of one program.
 
     Attributes:

@@ -21,7 +21,8 @@ class Context:
         units: the program's, ``None`` where it never said.
         mill: the mill.
         job: the job.
-        levels: of the job's part, from the top down.
+        levels: of the job's part, from the top down, as it stands on the table.
+        turn: by which the work stands turned, radians anticlockwise seen from above.
     """
 
     program: str
@@ -29,6 +30,7 @@ class Context:
     mill: Mill
     job: BlockJob
     levels: tuple[Level, ...]
+    turn: float = 0.0
 
     def level_at(self, height: float) -> Level:
         """Return the level that a height is in, the upper one on a boundary, the lowest below them all."""

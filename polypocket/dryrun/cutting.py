@@ -42,7 +42,7 @@ def flute_faults(context: Context, motion: Motion, above: Sequence[Piece]) -> It
     """Yield a fault where the cutter touches material above its flutes; ``above`` is what it touches."""
     if not above:
         return
-    length = context.job.cutter.flute_length
+    length = context.job.cutter(motion.tool).flute_length
     over = max(piece.high for piece in above) - motion.lowest - length
     yield context.fault(
         "flute-length",
@@ -64,13 +64,13 @@ def _spindle(context: Context, motion: Motion) -> Iterator[Fault]:
         "spindle-stopped",
         motion.line,
         f"cuts while the spindle {state}",
-        f"start it clockwise at {context.job.cut.spindle_rpm:.0f} rpm before this line",
+        f"start it clockwise at {context.job.cutter(motion.tool).cut.spindle_rpm:.0f} rpm before this line",
         key=state,
     )
 
 
 def _feed(context: Context, motion: Motion) -> Iterator[Fault]:
-    allowed = context.job.cut.feed
+    allowed = context.job.cutter(motion.tool).cut.feed
     if motion.rate > allowed * (1.0 + FEED_RATIO):
         yield context.fault(
             "feed-limit",
@@ -87,7 +87,8 @@ def _feed(context: Context, motion: Motion) -> Iterator[Fault]:
 
 def _chip_load(context: Context, motion: Motion) -> Iterator[Fault]:
     """Yield a fault where the spindle turns too slowly for the feed: each tooth takes more than the job's chip."""
-    cut, flutes, rpm = context.job.cut, context.job.cutter.flutes, abs(motion.rpm)
+    cutter, rpm = context.job.cutter(motion.tool), abs(motion.rpm)
+    cut, flutes = cutter.cut, cutter.flutes
     # S words are rounded down to whole turns, F words as FEED_RATIO tells.
     if rpm > 0.0 and motion.rate * cut.spindle_rpm > cut.feed * (rpm + 1.0) * (1.0 + FEED_RATIO):
         chip = motion.rate / rpm / flutes
@@ -118,7 +119,7 @@ def _plunge(context: Context, motion: Motion, met: Sequence[Piece]) -> Iterator[
 
 
 def _side(context: Context, motion: Motion, bite: Bite) -> Iterator[Fault]:
-    direction = context.job.cut.direction
+    direction = context.job.cutter(motion.tool).cut.direction
     wants_left = (direction == "conventional") == (not motion.rpm < 0.0)
     if bite.is_left == wants_left:
         return
@@ -135,7 +136,7 @@ def _side(context: Context, motion: Motion, bite: Bite) -> Iterator[Fault]:
 
 
 def _width(context: Context, motion: Motion, bite: Bite) -> Iterator[Fault]:
-    allowed = context.job.cut.stepover
+    allowed = context.job.cutter(motion.tool).cut.stepover
     if bite.width > allowed + ENGAGEMENT:
         yield context.fault(
             "engagement",
@@ -147,7 +148,8 @@ def _width(context: Context, motion: Motion, bite: Bite) -> Iterator[Fault]:
 
 
 def _depth(context: Context, motion: Motion, bite: Bite) -> Iterator[Fault]:
-    cut = context.job.cut
+    cutter = context.job.cutter(motion.tool)
+    cut = cutter.cut
     level = context.level_at(motion.lowest)
     section = context.job.sections[(level.section or _deepest(context)) - 1]
     allowed = section.depth if cut.stepdown is None else cut.stepdown
@@ -155,7 +157,7 @@ def _depth(context: Context, motion: Motion, bite: Bite) -> Iterator[Fault]:
         return
     corner = math.cos(math.pi / section.sides) if motion.is_arc else 1.0
     finishes = bite.width <= cut.finish_allowance / corner + ENGAGEMENT and cut.finish_allowance > 0.0
-    if finishes and bite.height <= context.job.cutter.flute_length + HEIGHT:
+    if finishes and bite.height <= cutter.flute_length + HEIGHT:
         return
     yield context.fault(
         "depth-of-cut",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,8 +21,7 @@ __all__ = ["Lengths", "lengths_of", "moving_seconds", "seconds_of"]
 _PART = 32_768
 
 
-@dataclass(frozen=True, slots=True)
-class Lengths:
+class Lengths(NamedTuple):
     """Lengths of path, mm."""
 
     feed: float

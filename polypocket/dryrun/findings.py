@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from polypocket.units import MM_PER_INCH
 
@@ -41,8 +41,7 @@ class Finding:
     fix: str
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(NamedTuple):
     """A finding at one row, or at many alike; faults with the same code and key become one finding.
 
     Attributes:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import shapely
+from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.context import Context
@@ -13,10 +15,11 @@ from polypocket.dryrun.findings import Fault
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import common
 from polypocket.dryrun.sweeps import Sweeper, share_below
+from polypocket.dryrun.tiles import Bounds, apart
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.shape.reach import Box
+from polypocket.shape.outline import Outline, rectangle_outline
 from polypocket.shape.swept import outline_area
 
 __all__ = ["Obstacle", "fixture_faults", "obstacles_of", "vise_body"]
@@ -26,7 +29,7 @@ __all__ = ["Obstacle", "fixture_faults", "obstacles_of", "vise_body"]
 _FAR = 1e4
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Obstacle:
     """A prism that nothing may enter, from ``high`` (mm from the stock's top) downwards."""
 
@@ -34,13 +37,20 @@ class Obstacle:
     high: float
     area: BaseGeometry
 
+    @cached_property
+    def bounds(self) -> Bounds:
+        """Of the area, mm."""
+        bounds: Bounds = self.area.bounds
+        return bounds
 
-def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
+
+def obstacles_of(job: BlockJob, mill: Mill, turn: float = 0.0) -> tuple[Obstacle, ...]:
     """Return what holds the work, the highest first: jaws and vise or clamps, and what it lies on.
 
     Jaws stand against the stock's nominal faces, the nearest that they can be; without a vise in the mill
     file nobody knows how wide they are, and they are taken to be wider than any. The vise's body is as high as
-    their bed. Clamps on a plate may be anywhere on the smallest section's top.
+    their bed. Clamps on a plate may be anywhere on the smallest section's top. All of it stands turned by ``turn``
+    radians.
     """
     nominal = outline_area(job.stock.outline())
     on_plate = job.clamping.grip == "plate"  # which nobody knows to end anywhere
@@ -59,26 +69,28 @@ def obstacles_of(job: BlockJob, mill: Mill) -> tuple[Obstacle, ...]:
         body = vise_body(job, mill)
         if mill.vise is not None and body is not None:
             # Below the stock there is what it lies on, however high it is packed up.
-            beside = shapely.box(*body).difference(bed.area)
+            beside = outline_area(body).difference(bed.area)
             found.append(Obstacle("the vise's body", top - mill.vise.jaw_height, beside))
     elif job.clamping.clamp_height > 0.0:
         smallest = min(job.sections, key=lambda section: section.depth)
         found = [bed, Obstacle("a clamp", job.clamping.clamp_height, outline_area(smallest.outline()))]
     else:
         found = [bed]
+    if turn:
+        found = [replace(each, area=rotate(each.area, turn, (0, 0), use_radians=True)) for each in found]
     for obstacle in found:
         shapely.prepare(obstacle.area)
     return tuple(sorted(found, key=lambda obstacle: -obstacle.high))
 
 
-def vise_body(job: BlockJob, mill: Mill) -> Box | None:
-    """Return the plan of the vise's body, centred under the jaws, mm from the work zero; ``None`` for no vise."""
+def vise_body(job: BlockJob, mill: Mill) -> Outline | None:
+    """Return the plan of the vise's body, its swivel at 0, centred under the jaws; ``None`` for no vise."""
     if mill.vise is None or job.clamping.grip != "vise":
         return None
     x, y, _ = mill.vise.body
     if job.clamping.jaws_along == "y":
         x, y = y, x
-    return -x / 2.0, -y / 2.0, x / 2.0, y / 2.0
+    return rectangle_outline(x, y)
 
 
 def fixture_faults(
@@ -96,7 +108,9 @@ def fixture_faults(
     """
     yield from _entered(context, obstacles, motion, cutter, "the cutter", 0.0)
     if holder is not None:
-        yield from _entered(context, obstacles, motion, holder, "the holder", context.job.cutter.stick_out)
+        yield from _entered(
+            context, obstacles, motion, holder, "the holder", context.job.cutter(motion.tool).stick_out
+        )
 
 
 def _entered(
@@ -106,6 +120,8 @@ def _entered(
         share = share_below(motion, obstacle.high - base - HEIGHT)
         if share is None:
             break  # the others are no higher
+        if apart(obstacle.bounds, swept.bounds):
+            continue
         if swept.gap(obstacle.area) > -CONTACT / 2.0 or not obstacle.area.intersects(swept(share)):
             continue
         if common(obstacle.area, swept(share)).buffer(-CONTACT / 2.0).is_empty:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -14,12 +15,14 @@ from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import GRID, common
 from polypocket.dryrun.part import Flat, Level
 from polypocket.dryrun.sweeps import Share, Sweeper, share_below
+from polypocket.dryrun.tiles import Bounds, apart
 from polypocket.dryrun.tolerances import GOUGE, HEIGHT
 from polypocket.shape.swept import outline_area
 
 __all__ = ["Guard", "gouges", "guards_of"]
 
-Guard = tuple[Level, BaseGeometry]
+#: A level, the area that no cutter may enter, and the area's bounds.
+Guard = tuple[Level, BaseGeometry, Bounds]
 
 #: Halvings of the depth of a gouge: from a block's size to well below a micrometre.
 _HALVINGS = 30
@@ -31,7 +34,7 @@ def guards_of(levels: tuple[Level, ...]) -> tuple[Guard, ...]:
     for level in levels:
         area = _inside(level, GOUGE)
         shapely.prepare(area)
-        guards.append((level, area))
+        guards.append((level, area, area.bounds))
     return tuple(guards)
 
 
@@ -49,19 +52,23 @@ def gouges(context: Context, guards: tuple[Guard, ...], motion: Motion, swept: S
 def _entered(guards: tuple[Guard, ...], motion: Motion, swept: Sweeper) -> list[tuple[Level, Share]]:
     """Return the levels that a motion enters, from the top down, and in which share of it."""
     entered: list[tuple[Level, Share]] = []
-    for level, area in reversed(guards):
+    for level, area, bounds in reversed(guards):
         share = share_below(motion, level.high - HEIGHT)
         if share is None:
             continue
-        if swept.gap(area) > GRID:
+        if apart(bounds, swept.bounds) or swept.gap(area) > GRID:
             break  # the levels above stand inside of this one
         if area.intersects(swept(share)):
             entered.append((level, share))
     return entered[::-1]
 
 
+@lru_cache(maxsize=4096)
 def _inside(level: Level, distance: float) -> BaseGeometry:
-    """Return the level's finished outline drawn in by ``distance`` mm; empty where that is too much."""
+    """Return the level's finished outline drawn in by ``distance`` mm; empty where that is too much.
+
+    Remembered, since the depths of all gouges are looked for from the same halves on.
+    """
     return outline_area(level.finished).buffer(-distance, join_style="mitre")
 
 

@@ -16,7 +16,7 @@ def holder_faults(context: Context, motion: Motion, met: Sequence[Piece]) -> Ite
     """Yield a fault where the holder, whose face is ``stick_out`` above the tip, meets material."""
     if not met:
         return
-    face = motion.lowest + context.job.cutter.stick_out
+    face = motion.lowest + context.job.cutter(motion.tool).stick_out
     top = max(piece.high for piece in met)
     yield context.fault(
         "holder-contact",

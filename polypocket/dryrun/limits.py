@@ -81,7 +81,7 @@ def _speeds(track: Track, mill: Mill) -> Iterator[Fault]:
     before = np.concatenate(((0.0,), track.rpm))[:-1]
     rows = np.flatnonzero(~np.isnan(track.rpm) & (track.rpm != before) & (track.rpm != 0.0))
     speeds = np.abs(track.rpm[rows])
-    for rpm in np.unique(speeds).tolist():
+    for rpm in sorted(set(speeds.tolist())):
         if spindle.speeds is not None:
             if any(abs(rpm - speed) <= speed * SPEED_RATIO for speed in spindle.speeds):
                 continue
@@ -108,8 +108,8 @@ def _unclear(track: Track) -> Iterator[Fault]:
             "take out the / or the line", key="optional", lines=optional,
         )  # fmt: skip
     for asked in track.asks:
-        if asked.kind == "flat" or (asked.kind == "swivel" and asked.value != 0.0):
+        if asked.kind == "flat":
             yield Fault(
-                "unread", track.name, asked.line, f"({asked.text}): turned work is not followed here",
+                "unread", track.name, asked.line, f"({asked.text}): work on another flat is not followed here",
                 "clamp the work once, as the job file has it", key=asked.text,
             )  # fmt: skip

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from shapely.geometry.base import BaseGeometry
 
@@ -21,8 +21,7 @@ from polypocket.shape.swept import outline_area
 __all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start"]
 
 
-@dataclass(frozen=True, slots=True)
-class Slab:
+class Slab(NamedTuple):
     """What stands between two heights, the same all the way up.
 
     Attributes:
@@ -35,8 +34,7 @@ class Slab:
     standing: Standing
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(NamedTuple):
     """What a motion meets in one slab.
 
     Attributes:
@@ -49,20 +47,22 @@ class Piece:
     region: BaseGeometry
 
 
-@dataclass(frozen=True, slots=True)
-class Material:
+class Material(NamedTuple):
     """The stock as it stands, from the top down."""
 
     slabs: tuple[Slab, ...]
 
 
-def start(job: BlockJob, motions: Iterable[Motion]) -> Material:
-    """Return the largest stock that a job allows, in slabs between the heights of its feed moves."""
+def start(job: BlockJob, motions: Iterable[Motion], turn: float = 0.0) -> Material:
+    """Return the largest stock that a job allows, in slabs between the heights of its feed moves.
+
+    It stands turned by ``turn`` radians.
+    """
     thickness = job.stock.thickness
     fixed = [0.0, -thickness, *(-section.depth for section in job.sections)]
     fed = (z for motion in motions if not motion.is_rapid for z in (motion.start[2], motion.end[2]))
     heights = heights_of(fixed, (z for z in fed if -thickness < z < 0.0))
-    standing = tiles_of(on_grid(outline_area(job.stock.largest_outline())))
+    standing = tiles_of(on_grid(outline_area(job.stock.largest_outline().turned(turn))))
     return Material(tuple(Slab(low, high, standing) for high, low in pairwise(heights)))
 
 

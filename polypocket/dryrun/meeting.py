@@ -53,10 +53,8 @@ class Meeting:
     @cached_property
     def _reached(self) -> dict[Tile, float]:
         """How far the path stays away from the tiles that it reaches into, mm, negative."""
-        gaps = {
-            tile: self._swept.gap_to(tile.area) for tile in tiles_near(self._standing, self._swept.bounds)
-        }
-        return {tile: gap for tile, gap in gaps.items() if gap <= -_ROUNDING}
+        tiles = tiles_near(self._standing, self._swept.bounds)
+        return {tile: gap for tile in tiles if (gap := self._swept.gap_to(tile.area)) <= -_ROUNDING}
 
     @cached_property
     def _facing(self) -> dict[Tile, BaseGeometry]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.model.job import BlockJob, flats_left
 from polypocket.shape.outline import Outline
@@ -11,8 +11,7 @@ from polypocket.shape.outline import Outline
 __all__ = ["Flat", "Level", "beyond", "levels_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(NamedTuple):
     """One flat of a section.
 
     Attributes:
@@ -30,8 +29,7 @@ class Flat:
     is_cut: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(NamedTuple):
     """What the finished part is between two heights.
 
     Attributes:
@@ -66,19 +64,20 @@ def beyond(flat: Flat, x: float, y: float) -> float:
     return x * math.cos(flat.direction) + y * math.sin(flat.direction) - flat.distance
 
 
-def levels_of(job: BlockJob) -> tuple[Level, ...]:
-    """Return the levels of a job's part from the top down.
+def levels_of(job: BlockJob, turn: float = 0.0) -> tuple[Level, ...]:
+    """Return the levels of a job's part from the top down, as it stands on the table, turned by ``turn`` radians.
 
     Sections stand inside one another: at any height the part is what all the sections that reach so deep
     have in common.
     """
     numbered = sorted(enumerate(job.sections, start=1), key=lambda item: item[1].depth)
+    stock, largest = job.stock.outline().turned(turn), job.stock.largest_outline().turned(turn)
     levels: list[Level] = []
     high = 0.0
     for number, section in numbered:
         deep = [(n, s) for n, s in numbered if s.depth >= section.depth]
-        flats = {n: _flats(job, n) for n, _ in deep}
-        finished, allowed = job.stock.outline(), job.stock.largest_outline()
+        flats = {n: _flats(job, n, turn) for n, _ in deep}
+        finished, allowed = stock, largest
         for flat in (flat for each in flats.values() for flat in each):
             finished = finished.clip(flat.direction, flat.distance)
             if flat.is_cut:
@@ -87,15 +86,13 @@ def levels_of(job: BlockJob) -> tuple[Level, ...]:
             levels.append(Level(-section.depth, high, number, flats[number], finished, allowed))
         high = -section.depth
     if job.stock.thickness > -high:
-        levels.append(
-            Level(-job.stock.thickness, high, None, (), job.stock.outline(), job.stock.largest_outline())
-        )
+        levels.append(Level(-job.stock.thickness, high, None, (), stock, largest))
     return tuple(levels)
 
 
-def _flats(job: BlockJob, number: int) -> tuple[Flat, ...]:
+def _flats(job: BlockJob, number: int, turn: float) -> tuple[Flat, ...]:
     section = job.sections[number - 1]
-    polygon = section.polygon()
+    polygon = section.polygon().turned(turn)
     left = flats_left(job, section)
     return tuple(
         Flat(number, flat, polygon.direction(flat), polygon.inradius, flat not in left)

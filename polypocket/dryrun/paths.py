@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from functools import cached_property
 from types import MappingProxyType
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,17 @@ from numpy.typing import NDArray
 from polypocket.reader.planes import PLANES
 from polypocket.reader.track import Event, Frame, Kind, Track
 
-__all__ = ["SAME_POINT", "XY_PLANE", "Arcs", "Paths", "Point", "offset_word", "paths_of", "turning_points"]
+__all__ = [
+    "SAME_POINT",
+    "XY_PLANE",
+    "Arcs",
+    "Paths",
+    "Point",
+    "lengths_of",
+    "offset_word",
+    "paths_of",
+    "turning_points",
+]
 
 Point = tuple[float, float, float]
 
@@ -39,8 +49,7 @@ _MOVES_PER_MINUTE = 93
 _COSINES, _SINES = np.array([1.0, 0.0, -1.0, 0.0]), np.array([0.0, 1.0, 0.0, -1.0])
 
 
-@dataclass(frozen=True, slots=True)
-class Arcs:
+class Arcs(NamedTuple):
     """The arcs and helices whose ends are known in their planes, in columns.
 
     Attributes:
@@ -123,13 +132,16 @@ def paths_of(
     zero: str,
     work_offsets: Mapping[str, Point],
     reference_points: Mapping[str, Point] = MappingProxyType({}),
+    longer: Mapping[int, float] = MappingProxyType({}),
 ) -> Paths:
     """Return a track's motions as programmed, all measured from the work zero of the offset ``zero``.
 
     Shifts (G92), other work offsets, moves in the machine's frame and to its reference points (by the G words
     that go there) are brought into that frame; where the mill file does not give one that this needs,
-    positions are not known. A height that a comment asks a person to set is a motion too, and may meet
-    material as little as a rapid one.
+    positions are not known. Z is that of the tip of the cutter that is in: where a cutter is changed the spindle
+    stays at its height, and ``longer`` has by how much each cutter, by its number, stands out further than the one
+    with which the mill file's work offsets were taken, mm. A height that a comment asks a person to set is a motion
+    too, and may meet material as little as a rapid one.
     """
     told, named = _told(track, reference_points)
     origins = _origins(track, zero, work_offsets)
@@ -137,6 +149,9 @@ def paths_of(
         np.round(axis + origin, _DECIMALS) if origin.any() else axis
         for axis, origin in zip(told, origins, strict=True)
     ]
+    length = lengths_of(track.tool, longer)
+    if length is not None:  # on the way from cutter to cutter it is the spindle's height that stays
+        place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, length)
     is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
     by_hand = _heights_by_hand(track, named[2], place[2], is_motion)
     is_motion[by_hand] = True
@@ -147,13 +162,15 @@ def paths_of(
     for axis in range(3):
         end[axis] = _kept(named[axis][rows], place[axis][rows])
     start[:, :1], start[:, 1:] = math.nan, end[:, :-1]
+    if length is not None:
+        start[2], end[2] = np.round((start[2], end[2]) - length[rows], _DECIMALS)
     plane = _taken(track.plane, rows)
     centre = _centres(track, origins, rows, plane)
     turns, rate = _taken(track.turns, rows), _taken(track.feed, rows)
     in_time = (track.feed_mode[rows] == _MOVES_PER_MINUTE) & (kind != Kind.RAPID)
     if in_time.any():
-        length = _lengths(kind, start, end, _arcs(kind, start, end, centre, turns, plane), plane)
-        rate = np.where(in_time, rate * length, rate)
+        way = _lengths(kind, start, end, _arcs(kind, start, end, centre, turns, plane), plane)
+        rate = np.where(in_time, rate * way, rate)
     return Paths(
         row=rows,
         line=track.line[rows],
@@ -168,6 +185,16 @@ def paths_of(
         compensated=_taken(track.compensation_side, rows) != 0,
         plane=plane,
     )
+
+
+def lengths_of(tool: Integers, longer: Mapping[int, float]) -> Floats | None:
+    """Return by how much the cutter of each row is longer than the one of the work offsets, mm; ``None``: none is."""
+    if not any(longer.values()):
+        return None
+    length = np.zeros(len(tool))
+    for number, more in longer.items():
+        length[tool == number] = more
+    return length
 
 
 def turning_points(paths: Paths) -> tuple[Integers, Floats, Floats]:

@@ -15,10 +15,12 @@ __all__ = ["reference_faults"]
 
 def reference_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     """Yield a fault for each place that a program goes to and the mill file does not give."""
-    words, first = np.unique(track.reference, return_index=True)
-    for number, row in zip(words.tolist(), first.tolist(), strict=True):
+    rows = np.flatnonzero(track.reference)
+    numbers = track.reference[rows]
+    for number in sorted(set(numbers.tolist())):
+        row = rows[np.argmax(numbers == number)]
         word = f"G{number}"
-        if number and word not in mill.reference_points:
+        if word not in mill.reference_points:
             yield Fault(
                 "unread",
                 track.name,

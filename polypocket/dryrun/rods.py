@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.sweeps import share_below
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
+from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.reader.track import Track
 from polypocket.shape.reach import Box, arc_to_box, box_to_box, segment_to_box
@@ -25,8 +26,7 @@ __all__ = ["Block", "Rod", "entry", "rods_of"]
 _EVERYWHERE: Box = (-math.inf, -math.inf, math.inf, math.inf)
 
 
-@dataclass(frozen=True, slots=True)
-class Rod:
+class Rod(NamedTuple):
     """A cylinder without an upper end, on the spindle's axis.
 
     Attributes:
@@ -40,8 +40,7 @@ class Rod:
     base: float
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """A block with sides along the axes, measured from the work zero, mm: its plan, and the height of its top."""
 
     plan: Box
@@ -51,13 +50,13 @@ class Block:
 def rods_of(track: Track, job: BlockJob | None) -> Callable[[Motion], tuple[Rod, ...]]:
     """Return what tells which rods go with a motion.
 
-    With a job they are its cutter and its holder; a holder whose diameter the job does not tell is judged as far as
-    the cutter is thick. Without a job the cutter is as thick as the program's comments say,
+    With a job they are the cutter that is in and its holder; a holder whose diameter the job does not tell is judged
+    as far as the cutter is thick. Without a job the cutter is as thick as the program's comments say,
     ``(CUTTER 1 DIAMETER 12.000)``, the thickest of that number; where they say nothing it is known by its axis alone.
     """
     if job is not None:
-        rods = _of_job(job)
-        return lambda motion: rods
+        of_cutter = {cutter.number: _of_cutter(cutter) for cutter in job.cutters}
+        return lambda motion: of_cutter[job.cutter(motion.tool).number]
     radii: dict[int, float] = {}
     for asked in track.asks:
         if asked.kind == "cutter" and not math.isnan(asked.value):
@@ -98,8 +97,7 @@ def entry(motion: Motion, rod: Rod, block: Block, *, independent: bool) -> float
     return min(deep, side) if side > CONTACT else 0.0
 
 
-def _of_job(job: BlockJob) -> tuple[Rod, ...]:
-    cutter = job.cutter
+def _of_cutter(cutter: Cutter) -> tuple[Rod, ...]:
     rod = Rod("the cutter", cutter.radius, 0.0)
     if cutter.holder_diameter is None:
         return (rod,)

@@ -16,6 +16,7 @@ from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
+from polypocket.dryrun.turning import turning_of
 from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -64,14 +65,17 @@ def dry_run(
 
     Without a job, only what needs none: complaints, limits, travel, keep-outs, times and lengths. The cutter's length
     is taken to be in the work offset's Z, whichever way the control keeps it: where it keeps lengths
-    (``length_offset``), the mill file gives the Z at which the tip of the cutter in use is on the zero. The first
+    (``length_offset``), the mill file gives the Z at which the tip of the job's first cutter is on the zero; with
+    another the spindle is higher by as much as that stands out further. The first
     ``done`` programs have been run already: they cut, but their travel, times and lengths do not count. ``progress``
     is told how far each program has come, ``watcher`` of every motion through a job's stock.
     """
-    centres = [centre_paths(track, mill) for track in tracks]
+    longer = {cutter.number: job.longer_by(cutter) for cutter in job.cutters} if job is not None else {}
+    centres = [centre_paths(track, mill, longer) for track in tracks]
     paths = [each for each, _ in centres]
-    extremes = [extremes_of(each) for each in paths]
-    faults: list[Fault] = []
+    extremes = [extremes_of(each, longer) for each in paths]
+    turned = turning_of(tracks, mill, job)
+    faults: list[Fault] = list(turned.faults)
     for track, (each, hindrances), reach in zip(tracks, centres, extremes, strict=True):
         faults += _complaints(track)
         faults += hindrances
@@ -80,7 +84,7 @@ def dry_run(
         faults += reference_faults(track, mill)
         faults += handover_faults(track)
         faults += travel_faults(track, reach, mill)
-        faults += column_faults(track, reach, mill, job)
+        faults += column_faults(track, reach, mill, job, turned.angle)
         faults += table_faults(track, each, mill, job)
     as_cut: tuple[AsCut, ...] = ()
     if job is None:
@@ -89,7 +93,7 @@ def dry_run(
     else:
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
-        found, as_cut = dry_run_against(job, tracks, paths, mill, progress, watcher)
+        found, as_cut = dry_run_against(job, tracks, paths, mill, turned.angle, progress, watcher)
         faults += found
     lengths = lengths_of(paths[done:])
     return DryRun(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.backlash import (
     Borders,
@@ -26,12 +26,12 @@ from polypocket.dryrun.rapids import rapid_faults, unknown_faults
 from polypocket.dryrun.sweeps import Sweeper, Sweepers
 from polypocket.dryrun.tolerances import CONTACT
 from polypocket.dryrun.watcher import Watcher
+from polypocket.model.cutter import Cutter
 
 __all__ = ["Scene", "scene_of", "simulate"]
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(NamedTuple):
     """What does not change while a program runs.
 
     Attributes:
@@ -51,7 +51,7 @@ class Scene:
 
 def scene_of(context: Context) -> Scene:
     """Return the scene of a program."""
-    obstacles = obstacles_of(context.job, context.mill)
+    obstacles = obstacles_of(context.job, context.mill, context.turn)
     return Scene(
         context,
         guards_of(context.levels),
@@ -96,41 +96,44 @@ def _upright_arc(context: Context, motion: Motion) -> Fault:
 def _step(
     scene: Scene, motion: Motion, material: Material, screws: Screws, sweepers: Sweepers
 ) -> tuple[Material, list[Fault]]:
-    context, job = scene.context, scene.context.job
+    context = scene.context
+    if motion.lowest >= scene.highest:  # then the tip is above all that stands, and what is above the tip too
+        return material, []
     independent = context.mill.rapid_path == "independent"
-    cutter = sweepers(motion, job.cutter.radius, independent=independent)
-    holder = _holder(scene, motion, sweepers, independent=independent)
+    tool = context.job.cutter(motion.tool)
+    cutter = sweepers(motion, tool.radius, independent=independent)
+    holder = _holder(scene, tool, motion, sweepers, independent=independent)
     faults = list(fixture_faults(context, scene.obstacles, motion, cutter, holder))
     if holder is not None:
         faults += holder_faults(
-            context, motion, meets(material, motion, holder, anywhere=True, base=job.cutter.stick_out)
+            context, motion, meets(material, motion, holder, anywhere=True, base=tool.stick_out)
         )
     met = meets(material, motion, cutter, anywhere=True)
     if motion.is_rapid:
         return material, [*faults, *rapid_faults(context, motion, met)]
     faults += gouges(context, scene.guards, motion, cutter)
-    faults += flute_faults(context, motion, _above_flutes(context, motion, material, sweepers))
+    faults += flute_faults(context, motion, _above_flutes(tool, motion, material, sweepers))
     if met:
         removed = met if motion.start[2] == motion.end[2] else meets(material, motion, cutter, anywhere=False)
         faults += cutting_faults(context, motion, cutter, met, removed)
         if takes_up(screws):
-            faults += backlash_faults(context, scene.borders, screws, motion, removed)
+            faults += backlash_faults(context, scene.borders, screws, motion, cutter, removed)
     return remove(material, motion, cutter), faults
 
 
-def _holder(scene: Scene, motion: Motion, sweepers: Sweepers, *, independent: bool) -> Sweeper | None:
+def _holder(
+    scene: Scene, cutter: Cutter, motion: Motion, sweepers: Sweepers, *, independent: bool
+) -> Sweeper | None:
     """Return the holder's swept areas, if the job tells its size and it comes low enough to matter."""
-    cutter = scene.context.job.cutter
     if cutter.holder_diameter is None or motion.lowest + cutter.stick_out >= scene.highest:
         return None
     return sweepers(motion, cutter.holder_diameter / 2.0, independent=independent)
 
 
 def _above_flutes(
-    context: Context, motion: Motion, material: Material, sweepers: Sweepers
+    cutter: Cutter, motion: Motion, material: Material, sweepers: Sweepers
 ) -> tuple[Piece, ...]:
     """Return what a motion touches above the flutes; to rub on a wall is to touch it: a wider sweep."""
-    cutter = context.job.cutter
     if motion.lowest + cutter.flute_length >= 0.0:
         return ()
     wider = sweepers(motion, cutter.radius + 2.0 * CONTACT)

@@ -20,7 +20,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.fixture import vise_body
@@ -37,8 +37,7 @@ from polypocket.units import shown
 __all__ = ["column_faults", "table_faults"]
 
 
-@dataclass(frozen=True, slots=True)
-class _Thing:
+class _Thing(NamedTuple):
     """Something on the table, or the table.
 
     Attributes:
@@ -88,20 +87,20 @@ def table_faults(track: Track, paths: Paths, mill: Mill, job: BlockJob | None) -
 
 
 def column_faults(
-    track: Track, extremes: Mapping[str, Extreme], mill: Mill, job: BlockJob | None
+    track: Track, extremes: Mapping[str, Extreme], mill: Mill, job: BlockJob | None, turn: float = 0.0
 ) -> Iterator[Fault]:
     """Yield a fault where the back of the stock or of the vise's body goes into the column.
 
     Where the spindle gets furthest to the front, the work is furthest back. A keep-out need not be a solid thing, and
-    is not judged against the column.
+    is not judged against the column. The work stands turned by ``turn`` radians.
     """
     if mill.column is None or job is None or "y" not in extremes:
         return
     foremost = extremes["y"]
-    backs = {"the stock": job.stock.largest_outline().extents()[3]}
+    backs = {"the stock": job.stock.largest_outline().turned(turn).extents()[3]}
     body = vise_body(job, mill)
     if body is not None:
-        backs["the vise's body"] = body[3]
+        backs["the vise's body"] = body.turned(turn).extents()[3]
     for name, back in backs.items():
         over = back - (foremost.low + mill.column.throat)
         if over > TRAVEL:

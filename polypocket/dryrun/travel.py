@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.paths import Paths, offset_word, turning_points
+from polypocket.dryrun.paths import Paths, lengths_of, offset_word, turning_points
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.model.mill import Axis, Mill
 from polypocket.reader.planes import PLANES
@@ -34,8 +36,7 @@ class AxisTravel:
     limit_high: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Extreme:
+class Extreme(NamedTuple):
     """The lowest and highest that an axis gets, mm from the work zero, and in which lines."""
 
     low: float
@@ -44,17 +45,26 @@ class Extreme:
     high_line: int
 
 
-def extremes_of(paths: Paths) -> dict[str, Extreme]:
-    """Return how far each axis goes, arcs by their true extents; an axis that is never known is left out."""
+def extremes_of(paths: Paths, longer: Mapping[int, float] = MappingProxyType({})) -> dict[str, Extreme]:
+    """Return how far each axis goes, arcs by their true extents; an axis that is never known is left out.
+
+    Z is that of the spindle: where the tip of the cutter of the work offsets would be, ``longer`` as in ``paths_of``.
+    """
+    length = lengths_of(paths.tool, longer)
     at, first, second = turning_points(paths)
     plane = paths.plane[at]
     every = np.arange(len(paths))
     found: dict[str, Extreme] = {}
     for axis, name in enumerate(_AXES):
         reached = [(every, paths.start[axis]), (every, paths.end[axis])]
+        if length is not None and name == "z":
+            reached = [(every, places + length) for _, places in reached]
         for number, axes in PLANES.items():
             if axis != axes[2] and (inside := plane == number).any():
-                reached.append((at[inside], (first if axis == axes[0] else second)[inside]))
+                places = (first if axis == axes[0] else second)[inside]
+                if length is not None and name == "z":
+                    places = places + length[at[inside]]
+                reached.append((at[inside], places))
         low = float(np.fmin.reduce([np.fmin.reduce(places, initial=np.nan) for _, places in reached]))
         high = float(np.fmax.reduce([np.fmax.reduce(places, initial=np.nan) for _, places in reached]))
         if not np.isnan(low):

@@ -12,16 +12,11 @@ from polypocket.model.values import (
     POSITIVE_OR_TEXT,
     positive_length,
     positive_number,
-    signed_angle,
     signed_length,
 )
 from polypocket.units import shown
 
-__all__ = ["Angles", "PositiveNumbers", "PositiveTriple", "Range", "SpeedRange", "Triple"]
-
-
-def _angles(value: object, info: ValidationInfo) -> tuple[float, ...]:
-    return tuple(signed_angle(item, info) for item in _array(value, "angles"))
+__all__ = ["PositiveNumbers", "PositiveTriple", "Range", "SpeedRange", "Triple"]
 
 
 def _positive_numbers(value: object) -> tuple[float, ...]:
@@ -70,7 +65,6 @@ def _schema(of: dict[str, Any], length: int | None = None) -> WithJsonSchema:
     return WithJsonSchema({"type": "array", "items": of, **bounds})
 
 
-Angles = Annotated[tuple[float, ...], PlainValidator(_angles), _schema(NUMBER_OR_TEXT)]
 PositiveNumbers = Annotated[tuple[float, ...], PlainValidator(_positive_numbers), _schema(POSITIVE)]
 SpeedRange = Annotated[tuple[float, float], PlainValidator(_speed_range), _schema(POSITIVE, 2)]
 Range = Annotated[tuple[float, float], PlainValidator(_range), _schema(NUMBER_OR_TEXT, 2)]

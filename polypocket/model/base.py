@@ -10,4 +10,4 @@ __all__ = ["Table"]
 class Table(BaseModel):
     """A table of a file, or what it means: frozen, and every key known."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)

@@ -6,8 +6,8 @@ from typing import Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from polypocket.model.arrays import Angles
 from polypocket.model.base import Table
+from polypocket.model.settings import SwivelSettings
 from polypocket.model.values import LengthNotNegative
 
 __all__ = ["Clamping", "WrittenClamping"]
@@ -19,8 +19,11 @@ _VISE_ONLY = 'required where grip is "vise"; '
 
 
 class Clamping(Table):
-    """How the stock is held; lengths mm, swivel settings radians.
+    """How the stock is held; lengths mm.
 
+    ``swivel_settings`` are those of the vise's swivel base that may be used, radians anticlockwise seen from above.
+    A setting turns vise, jaws and stock about the upright axis through the block's centre, where the work zero is,
+    so that only directions change; the zero is picked up after turning.
     ``held`` is how much of the thickness is in the jaws, 0 on a plate; ``jaws_along`` means nothing there.
     ``clamp_height`` is how far the clamps on a plate stand above the stock's top, 0 in a vise.
     """
@@ -28,7 +31,7 @@ class Clamping(Table):
     grip: Grip
     jaws_along: Along = "x"
     held: LengthNotNegative = 0.0
-    swivel_settings: Angles = (0.0,)
+    swivel_settings: SwivelSettings = (0.0,)
     clamp_height: LengthNotNegative = 0.0
 
 
@@ -42,8 +45,11 @@ class WrittenClamping(Table):
     held: LengthNotNegative | None = Field(
         None, description="how much of the stock's thickness is inside the jaws", validate_default=True
     )
-    swivel_settings: Angles = Field(
-        (0.0,), description="settings of the swivel base that may be used, degrees; only [0.0] for now"
+    swivel_settings: SwivelSettings = Field(
+        (0.0,),
+        description="settings of the swivel base that may be used, degrees anticlockwise seen from above: a list, "
+        "or { from, to, graduation }",
+        validate_default=False,
     )
     clamp_height: LengthNotNegative = Field(
         0.0, description="how far clamps on a plate stand above the stock's top"
@@ -60,6 +66,14 @@ class WrittenClamping(Table):
             raise ValueError("must be more than 0; a vise must hold some of the stock")
         if grip == "plate" and value is not None:
             raise ValueError('a plate has no jaws; leave it out, or set grip = "vise"')
+        return value
+
+    @field_validator("swivel_settings")
+    @classmethod
+    def _of_a_swivel_base(cls, value: tuple[float, ...], info: ValidationInfo) -> tuple[float, ...]:
+        """Refuse settings on a plate, which does not turn."""
+        if value != (0.0,) and info.data.get("grip") == "plate":
+            raise ValueError('a plate has no swivel base; leave it out, or set grip = "vise"')
         return value
 
     @field_validator("clamp_height")

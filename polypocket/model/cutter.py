@@ -1,4 +1,4 @@
-"""The cutter and how it cuts."""
+"""The cutters and how each of them cuts."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ from polypocket.model.values import (
     PositiveRate,
 )
 
-__all__ = ["Cut", "Cutter"]
+__all__ = ["Cut", "CutChanges", "Cutter", "EndMill", "WrittenCutter"]
 
 
-class Cutter(Table):
+class EndMill(Table):
     """An end mill; lengths mm."""
 
     number: Count = Field(description="its number in the program")
@@ -33,21 +33,6 @@ class Cutter(Table):
     holder_diameter: PositiveLength | None = Field(None, description="diameter of the holder's nose")
     material: Literal["carbide", "hss"] = Field(description='"carbide" or "hss"')
     centre_cutting: Flag = Field(description="true where it can feed straight down into material")
-
-    @property
-    def radius(self) -> float:
-        """Half the diameter as it cuts now, mm."""
-        return (self.measured or self.diameter) / 2.0
-
-    @property
-    def path_radius(self) -> float:
-        """Half the diameter for which the path is written, mm."""
-        return self.diameter / 2.0
-
-    @property
-    def size_difference(self) -> float:
-        """What the control's register must hold along such a path, mm: the radius as it cuts less the path's."""
-        return self.radius - self.path_radius
 
 
 class Cut(Table):
@@ -66,3 +51,69 @@ class Cut(Table):
     size_from_control: Flag = Field(
         False, description="true: the control leads the cutter beside the path by what its register holds"
     )
+
+
+class CutChanges(Table):
+    """What is different with one of several cutters; what is left out is as [cut] has it."""
+
+    direction: Literal["conventional", "climb"] | None = Field(None, description="as in [cut]")
+    stepover: PositiveLength | None = Field(None, description="as in [cut]")
+    stepdown: PositiveLength | None = Field(None, description="as in [cut]")
+    finish_allowance: LengthNotNegative | None = Field(None, description="as in [cut]")
+    spindle_rpm: PositiveNumber | None = Field(None, description="as in [cut]")
+    feed: PositiveRate | None = Field(None, description="as in [cut]")
+    size_from_control: Flag | None = Field(None, description="as in [cut]")
+
+
+class WrittenCutter(EndMill):
+    """One of several cutters as it stands in a file."""
+
+    cut: CutChanges = Field(CutChanges(), description="what is different with this cutter from [cut]")
+
+    def resolved(self, cut: Cut, place: str) -> Cutter:
+        """Return the cutter with how it cuts, given what [cut] has, and where it stands in the file."""
+        changes = self.cut.model_dump(exclude_none=True)
+        return _at_work(self, cut.model_copy(update=changes), place, frozenset(changes))
+
+
+class Cutter(EndMill):
+    """An end mill and how it cuts.
+
+    Attributes:
+        cut: how it is led.
+        place: where it stands in the file, as mistakes name it.
+        own: the keys of ``cut`` that it has for itself.
+    """
+
+    cut: Cut
+    place: str = "cutter"
+    own: frozenset[str] = frozenset()
+
+    @classmethod
+    def only(cls, mill: EndMill, cut: Cut) -> Cutter:
+        """Return the only cutter of a job."""
+        return _at_work(mill, cut, "cutter", frozenset())
+
+    def place_of(self, key: str) -> str:
+        """Return where a key of ``cut`` stands in the file."""
+        return f"{self.place}.cut.{key}" if key in self.own else f"cut.{key}"
+
+    @property
+    def radius(self) -> float:
+        """Half the diameter as it cuts now, mm."""
+        return (self.measured or self.diameter) / 2.0
+
+    @property
+    def path_radius(self) -> float:
+        """Half the diameter for which the path is written, mm."""
+        return self.diameter / 2.0
+
+    @property
+    def size_difference(self) -> float:
+        """What the control's register must hold along such a path, mm: the radius as it cuts less the path's."""
+        return self.radius - self.path_radius
+
+
+def _at_work(mill: EndMill, cut: Cut, place: str, own: frozenset[str]) -> Cutter:
+    fields = {name: getattr(mill, name) for name in EndMill.model_fields}
+    return Cutter(**fields, cut=cut, place=place, own=own)

@@ -18,13 +18,14 @@ from polypocket.errors import FileError, Mistake, MistakesError
 from polypocket.model.base import Table
 from polypocket.model.fits import mistakes_of_fit
 from polypocket.model.job import BlockJob, WrittenBlockJob
+from polypocket.model.measured import OPTION, measured_cutter, require_same
 from polypocket.model.mill import Mill
 from polypocket.model.mistakes import in_order_of_file, mistakes_of
 from polypocket.model.not_yet import bar_job, not_yet_in_job, not_yet_in_mill
 from polypocket.model.shipped import materials, shipped_mill, shipped_mills
 from polypocket.model.writing import write_all, write_whole
 from polypocket.model.written_mill import WrittenMill
-from polypocket.units import Units, format_length, shown
+from polypocket.units import Units, shown
 
 __all__ = [
     "job_of_text",
@@ -38,10 +39,6 @@ __all__ = [
 ]
 
 Written = TypeVar("Written", bound=Table)
-
-#: Between these shares of its diameter a cutter can be the same one, ground down or measured anew. Common practice, no
-#: source.
-_SMALLEST_SHARE, _LARGEST_SHARE = 0.8, 1.02
 
 #: Bytes of a program, at most: some million lines. Common practice, no source.
 _LARGEST_PROGRAM = 64 * 1024 * 1024
@@ -70,61 +67,57 @@ def load_job(path: Path | str, cutter_diameter: str | None = None) -> BlockJob:
 
     Args:
         path: of the file.
-        cutter_diameter: the cutter as it was measured, such as ``11.87`` or ``"0.4673 in"``, in place of the file's;
-            where the control makes up for the difference the path stays that of the file's.
+        cutter_diameter: the cutter as it was measured, such as ``11.87`` or ``"0.4673 in"``, in place of the file's,
+            or ``2 = 5.94`` for one of several; where the control makes up for the difference the path stays that of
+            the file's.
 
     Raises:
         FileError: the file cannot be read or is not TOML.
         MistakesError: it says something that cannot be, or that is not done yet; all of it together.
     """
-    text = read_text(path, _LARGEST_TABLES)
-    job = job_of_text(text, str(path))
-    return job if cutter_diameter is None else _with_cutter(job, text, str(path), cutter_diameter)
+    return job_of_text(read_text(path, _LARGEST_TABLES), str(path), cutter_diameter)
 
 
-def _with_cutter(job: BlockJob, text: str, source: str, diameter: str) -> BlockJob:
+def _with_cutter(job: BlockJob, text: str, source: str, given: str) -> BlockJob:
     """Return a job for its cutter as it was measured, which must be the same one still.
 
     Raises:
         MistakesError: it cannot be that cutter, or the job cannot be made with it.
     """
-    option = "--cutter-diameter"
     try:
-        changed = job_of_text(text, source, diameter)
+        cutter, diameter = measured_cutter(job, given)
+        key = "measured" if cutter.cut.size_from_control else "diameter"
+        tables = _parsed(text, source)
+        table = tables["cutters"][job.cutters.index(cutter)] if "cutters" in tables else tables["cutter"]
+        table[key] = diameter
+        changed = _job_of_tables(tables, source)
+        require_same(job, cutter, changed.cutter(cutter.number))
+    except ValueError as error:
+        raise MistakesError(source, [Mistake(OPTION, str(error))]) from error
     except MistakesError as error:
-        places = ("cutter.diameter", "cutter.measured")
-        mistakes = [Mistake(option, m.message) if m.place in places else m for m in error.mistakes]
+        places = (f"{cutter.place}.diameter", f"{cutter.place}.measured")
+        mistakes = [Mistake(OPTION, m.message) if m.place in places else m for m in error.mistakes]
         raise MistakesError(source, mistakes) from error
-    share = changed.cutter.radius / job.cutter.radius
-    if not _SMALLEST_SHARE <= share <= _LARGEST_SHARE:
-        message = (
-            f"the job's cutter is {format_length(job.cutter.diameter, job.units)}; one so different is another cutter, "
-            "and wants a job of its own"
-        )
-        raise MistakesError(source, [Mistake(option, message)])
     return changed
 
 
 def job_of_text(text: str, source: str, cutter_diameter: str | None = None) -> BlockJob:
-    """Read a job from the text of a file, which mistakes are to call ``source``.
+    """Read a job from the text of a file, which mistakes are to call ``source``; the cutter as ``load_job`` has it.
 
     Raises:
         FileError: it is not TOML.
         MistakesError: as ``load_job``.
     """
-    tables = _parsed(text, source)
+    job = _job_of_tables(_parsed(text, source), source)
+    return job if cutter_diameter is None else _with_cutter(job, text, source, cutter_diameter)
+
+
+def _job_of_tables(tables: dict[str, Any], source: str) -> BlockJob:
     bar = bar_job(tables)
     if bar is not None:
         raise MistakesError(source, [bar])
-    if cutter_diameter is not None and isinstance(cutter := tables.get("cutter"), dict):
-        cut = tables.get("cut")
-        by_control = isinstance(cut, dict) and cut.get("size_from_control") is True
-        key = "measured" if by_control else "diameter"
-        cutter[key] = _number_or_text(cutter_diameter)
     mistakes, rest = not_yet_in_job(tables)
     written, wrong = _validated(WrittenBlockJob, rest)
-    if "cutters" in tables:  # a second mistake about [cutter] would only be the same one again
-        wrong = [mistake for mistake in wrong if mistake.place != "cutter"]
     mistakes += wrong
     job: BlockJob | None = None
     if written is not None:
@@ -134,14 +127,6 @@ def job_of_text(text: str, source: str, cutter_diameter: str | None = None) -> B
         except MistakesError as error:
             mistakes += error.mistakes
     return _unless(mistakes, tables, source, job)
-
-
-def _number_or_text(value: str) -> float | str:
-    """Return what a file would have: a plain number is in the file's units, text carries its own."""
-    try:
-        return float(value)
-    except ValueError:
-        return value
 
 
 def load_mill(name_or_path: Path | str) -> Mill:

@@ -8,9 +8,11 @@ from itertools import pairwise
 from typing import Final
 
 from polypocket.errors import Mistake
+from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
-from polypocket.model.mill import Mill, SpindleDrive
+from polypocket.model.mill import Mill, SpindleDrive, Vise
 from polypocket.model.not_yet import no_work_zero
+from polypocket.model.settings import degrees_text, is_whole
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.units import MM_PER_INCH, format_length, shown
@@ -36,7 +38,8 @@ _LARGEST_DIFFERENCE: Final = 0.25
 
 def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
     """Return what cannot be in a job whatever the mill; places are those of the job's file."""
-    return (*_sections(job), *_cutter(job), *_cut(job), *_clamping(job))
+    cutters = (mistake for each in job.cutters for mistake in (*_cutter(job, each), *_cut(job, each)))
+    return (*_sections(job), *cutters, *_clamping(job))
 
 
 def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
@@ -46,20 +49,25 @@ def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
 
 def _register(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
     """Check that the control's register holds what the cutter wants along a path for its nominal size."""
-    if not job.cut.size_from_control:
-        return
-    number, wanted = job.cutter.number, job.cutter.size_difference
+    for cutter in job.cutters:
+        if cutter.cut.size_from_control:
+            yield from _register_of(job, cutter, mill)
+
+
+def _register_of(job: BlockJob, cutter: Cutter, mill: Mill) -> Iterator[Mistake]:
+    number, wanted = cutter.number, cutter.size_difference
+    place = cutter.place_of("size_from_control")
     held = mill.cutter_registers.radius.get(number)
     write = f'write [cutter_registers] radius = {{ "{number}" = "{_length(job, wanted)}" }} in the mill file'
     if held is None:
         message = f"nobody knows what register {number} of {shown(mill.name)} holds; set it and {write}"
-        yield Mistake("cut.size_from_control", message)
+        yield Mistake(place, message)
     elif abs(held - wanted) > _ROUNDING_OF_REGISTER:
         message = (
             f"register {number} of {shown(mill.name)} holds {_length(job, held)} and must hold "
             f"{_length(job, wanted)} for this cutter; set it and {write}"
         )
-        yield Mistake("cut.size_from_control", message)
+        yield Mistake(place, message)
 
 
 def _sections(job: BlockJob) -> Iterator[Mistake]:
@@ -117,46 +125,50 @@ def _largest_across_flats(section: Section, outer: Outline) -> float:
     return 2.0 * min(inradii)
 
 
-def _cutter(job: BlockJob) -> Iterator[Mistake]:
-    deepest = max(section.depth for section in job.sections)
-    cutter = job.cutter
+def _cutter(job: BlockJob, cutter: Cutter) -> Iterator[Mistake]:
+    deepest = max(section.depth for section in job.sections if job.cutter(section.cutter) == cutter)
     if cutter.flute_length < deepest - _ROUNDING:
-        message = f"must reach down to the deepest section, {_length(job, deepest)}, or the shank rubs"
-        yield Mistake("cutter.flute_length", message)
+        message = (
+            f"must reach down to the deepest section that it cuts, {_length(job, deepest)}, or the shank rubs"
+        )
+        yield Mistake(f"{cutter.place}.flute_length", message)
     if cutter.stick_out < cutter.flute_length - _ROUNDING:
         message = f"must be at least flute_length, {_length(job, cutter.flute_length)}"
-        yield Mistake("cutter.stick_out", message)
+        yield Mistake(f"{cutter.place}.stick_out", message)
     over_clamps = deepest + job.clamping.clamp_height
     if job.clamping.clamp_height > 0.0 and cutter.stick_out < over_clamps - _ROUNDING:
         message = f"must be at least {_length(job, over_clamps)}, or the holder meets the clamps"
-        yield Mistake("cutter.stick_out", message)
+        yield Mistake(f"{cutter.place}.stick_out", message)
 
 
-def _cut(job: BlockJob) -> Iterator[Mistake]:
-    cut, cutter = job.cut, job.cutter
+def _cut(job: BlockJob, cutter: Cutter) -> Iterator[Mistake]:
+    cut = cutter.cut
     if cutter.measured is not None and not cut.size_from_control:
         message = "nothing makes up for it; write it as the diameter, or set cut.size_from_control = true"
-        yield Mistake("cutter.measured", message)
+        yield Mistake(f"{cutter.place}.measured", message)
     if abs(cutter.size_difference) > _LARGEST_DIFFERENCE + _ROUNDING:
         largest = _length(job, 2.0 * _LARGEST_DIFFERENCE)
         message = f"must be within {largest} of the diameter, since the ways between cuts are made for that"
-        yield Mistake("cutter.measured", message)
+        yield Mistake(f"{cutter.place}.measured", message)
     smaller = min(cutter.radius, cutter.path_radius)
     if cut.stepover > smaller + _ROUNDING:
         radius = _length(job, smaller)
+        of_cutter = (
+            "the cutter's radius" if len(job.cutters) == 1 else f"the radius of cutter {cutter.number}"
+        )
         message = (
-            f"must be at most the cutter's radius, {radius}; above it a cut straddles the cutter's centre "
+            f"must be at most {of_cutter}, {radius}; above it a cut straddles the cutter's centre "
             f"and is neither conventional nor climb"
         )
-        yield Mistake("cut.stepover", message)
+        yield Mistake(cutter.place_of("stepover"), message)
     if cut.stepdown is not None and cut.stepdown > cutter.flute_length + _ROUNDING:
         message = f"must be at most flute_length, {_length(job, cutter.flute_length)}"
-        yield Mistake("cut.stepdown", message)
+        yield Mistake(cutter.place_of("stepdown"), message)
     if cut.finish_allowance >= cut.stepover:
         message = (
             f"must be less than stepover, {_length(job, cut.stepover)}, or the last pass is the heaviest"
         )
-        yield Mistake("cut.finish_allowance", message)
+        yield Mistake(cutter.place_of("finish_allowance"), message)
 
 
 def _clamping(job: BlockJob) -> Iterator[Mistake]:
@@ -191,13 +203,14 @@ def _faces_jaws(job: BlockJob) -> bool:
 
 def _drives(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
     called = shown(mill.name)
-    rpm = job.cut.spindle_rpm
-    if not mill.spindle.has(rpm):
-        message = f"{rpm:g} is not a speed of {called}; {_speeds_near(rpm, mill.spindle)}"
-        yield Mistake("cut.spindle_rpm", message)
-    if job.cut.feed > mill.feed_max * (1.0 + 1e-9):
-        message = f"must be at most the fastest feed of {called}, {_length(job, mill.feed_max)} a minute"
-        yield Mistake("cut.feed", message)
+    for cutter in job.cutters:
+        rpm = cutter.cut.spindle_rpm
+        if not mill.spindle.has(rpm):
+            message = f"{rpm:g} is not a speed of {called}; {_speeds_near(rpm, mill.spindle)}"
+            yield Mistake(cutter.place_of("spindle_rpm"), message)
+        if cutter.cut.feed > mill.feed_max * (1.0 + 1e-9):
+            message = f"must be at most the fastest feed of {called}, {_length(job, mill.feed_max)} a minute"
+            yield Mistake(cutter.place_of("feed"), message)
     if mill.work_offset not in mill.work_offsets:
         yield Mistake("", f"{called}: {no_work_zero(mill.work_offset)}")
 
@@ -227,6 +240,25 @@ def _vise(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
     if job.clamping.held > vise.jaw_height + _ROUNDING:
         message = f"must be at most the height of the jaws of {called}, {_length(job, vise.jaw_height)}"
         yield Mistake("clamping.held", message)
+    yield from _settings(job, vise, called)
+
+
+def _settings(job: BlockJob, vise: Vise, called: str) -> Iterator[Mistake]:
+    """Check that the vise can be set as the job says."""
+    settings = job.clamping.swivel_settings
+    if not vise.swivel_base:
+        if settings != (0.0,):
+            message = f"the vise of {called} has no swivel base; leave the key out"
+            yield Mistake("clamping.swivel_settings", message)
+        return
+    graduation = vise.swivel_graduation
+    off = [each for each in settings if graduation is not None and not is_whole(each, graduation)]
+    if graduation is not None and off:
+        message = (
+            f"{degrees_text(off[0])}° is not a whole graduation of the swivel base of {called}, "
+            f"which has {degrees_text(graduation)}° from line to line"
+        )
+        yield Mistake("clamping.swivel_settings", message)
 
 
 def _across_jaws(job: BlockJob) -> float:

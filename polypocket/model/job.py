@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Final, Literal
 
-from pydantic import Field
+from pydantic import Field, ValidationInfo, field_validator
 
 from polypocket.errors import Mistake, MistakesError
 from polypocket.model.base import Table
 from polypocket.model.clamping import Clamping, WrittenClamping
-from polypocket.model.cutter import Cut, Cutter
+from polypocket.model.cutter import Cut, Cutter, EndMill, WrittenCutter
 from polypocket.model.section import Section, WrittenSection
 from polypocket.model.stock import Stock
 from polypocket.model.tolerance import Tolerance
@@ -42,8 +43,6 @@ class _Job(Table):
     name: Text = Field(description="what the part is called")
     units: Units = Field(description='"mm" or "inch": the units of all plain numbers in the file')
     stock: Stock = Field(description="what the block is cut from")
-    cutter: Cutter = Field(description="the cutter")
-    cut: Cut = Field(description="how it cuts")
     tolerance: Tolerance = Field(description="how exact the part has to be")
 
 
@@ -55,7 +54,19 @@ class BlockJob(_Job):
     """
 
     sections: tuple[Section, ...] = Field(min_length=1)
+    cutters: tuple[Cutter, ...] = Field(min_length=1)
     clamping: Clamping
+
+    def cutter(self, number: int) -> Cutter:
+        """Return the cutter of a number; the first one where there is none of that number."""
+        for cutter in self.cutters:
+            if cutter.number == number:
+                return cutter
+        return self.cutters[0]
+
+    def longer_by(self, cutter: Cutter) -> float:
+        """Return by how much a cutter stands out of the spindle further than the job's first one, mm."""
+        return cutter.stick_out - self.cutters[0].stick_out
 
 
 class WrittenBlockJob(_Job):
@@ -66,21 +77,64 @@ class WrittenBlockJob(_Job):
         description="the polygons in any order; each reaches from the top face down to its depth, "
         "a shallower one stands inside a deeper one",
     )
+    cutter: EndMill | None = Field(None, description="the cutter, if there is one only")
+    cutters: tuple[WrittenCutter, ...] | None = Field(
+        None,
+        min_length=1,
+        description="the cutters, if there are several; each section names the number of its own",
+        validate_default=True,
+    )
+    cut: Cut = Field(description="how the cutters cut")
     clamping: WrittenClamping = Field(description="how the stock is held")
+
+    @field_validator("cutters")
+    @classmethod
+    def _one_way(
+        cls, value: tuple[WrittenCutter, ...] | None, info: ValidationInfo
+    ) -> tuple[WrittenCutter, ...] | None:
+        """Refuse a job without a cutter, with both kinds of tables, and with two cutters of one number."""
+        if "cutter" not in info.data:  # it is wrong, which is told already
+            return value
+        if value is None and info.data["cutter"] is None:
+            raise ValueError(
+                "required; write [cutter] and its keys below, or a [[cutters]] for each of several"
+            )
+        if value is not None and info.data["cutter"] is not None:
+            raise ValueError("write [cutter] for one cutter or [[cutters]] for each of several, not both")
+        numbers = [cutter.number for cutter in value or ()]
+        for number in numbers:
+            if numbers.count(number) > 1:
+                raise ValueError(
+                    f"number {number} stands there more than once; give each a number of its own"
+                )
+        return value
 
     def resolved(self) -> BlockJob:
         """Return what the file means.
 
         Raises:
-            MistakesError: a section's size is to be that of a stock without flats.
+            MistakesError: a section's size is to be that of a stock without flats, or its cutter is not there.
         """
+        cutters = self._cutters()
         sections: list[Section] = []
         mistakes: list[Mistake] = []
         for index, section in enumerate(self.sections):
             try:
-                sections.append(section.resolved(self.stock))
+                number = _number_of(section, cutters)
+            except ValueError as error:
+                mistakes.append(Mistake(f"sections[{index}].cutter", str(error)))
+                number = cutters[0].number
+            try:
+                sections.append(section.resolved(self.stock, number))
             except ValueError as error:
                 mistakes.append(Mistake(f"sections[{index}].across_flats", str(error)))
+        if not mistakes:
+            used = {section.cutter for section in sections}
+            mistakes = [
+                Mistake(cutter.place, f"no section names cutter {cutter.number}; name it, or leave it out")
+                for cutter in cutters
+                if cutter.number not in used
+            ]
         if mistakes:
             raise MistakesError(self.name, mistakes)
         return BlockJob(
@@ -89,11 +143,34 @@ class WrittenBlockJob(_Job):
             units=self.units,
             stock=self.stock,
             sections=tuple(sections),
-            cutter=self.cutter,
-            cut=self.cut,
+            cutters=cutters,
             clamping=self.clamping.resolved(),
             tolerance=self.tolerance,
         )
+
+    def _cutters(self) -> tuple[Cutter, ...]:
+        if self.cutter is not None:
+            return (Cutter.only(self.cutter, self.cut),)
+        return tuple(
+            cutter.resolved(self.cut, f"cutters[{index}]") for index, cutter in enumerate(self.cutters or ())
+        )
+
+
+def _number_of(section: WrittenSection, cutters: Sequence[Cutter]) -> int:
+    """Return the number of the cutter that cuts a section.
+
+    Raises:
+        ValueError: it is not told, or there is no such cutter.
+    """
+    numbers = [cutter.number for cutter in cutters]
+    known = " or ".join(map(str, numbers))
+    if section.cutter is None:
+        if len(numbers) > 1:
+            raise ValueError(f"required where there are several cutters; write {known}")
+        return numbers[0]
+    if section.cutter not in numbers:
+        raise ValueError(f"there is no cutter {section.cutter}; write {known}")
+    return section.cutter
 
 
 def flats_left(job: BlockJob, section: Section) -> frozenset[int]:

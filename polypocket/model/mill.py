@@ -15,6 +15,7 @@ from polypocket.model.values import (
     Flag,
     LengthNotNegative,
     OffsetName,
+    PositiveAngle,
     PositiveLength,
     PositiveNumber,
     PositivePower,
@@ -102,7 +103,9 @@ class Vise(Table):
     """The vise; lengths mm.
 
     ``body`` is its size along X, Y, Z with the handle, where the swivel base is at 0 and the jaws run along X; for
-    jaws along Y it is turned by a quarter. It is taken to stand centred under the jaws.
+    jaws along Y it is turned by a quarter. It is taken to stand centred under the jaws. ``swivel_base``: it stands on
+    a base that turns it about its middle; ``swivel_graduation`` is one line of the base's scale, radians, ``None``
+    where nobody says.
     """
 
     opening: PositiveLength = Field(description="how far the jaws open")
@@ -111,13 +114,17 @@ class Vise(Table):
     body: PositiveTriple = Field(
         description="its size along X, Y, Z with the handle, the swivel base at 0 and the jaws along X"
     )
+    swivel_base: Flag = Field(True, description="false: it does not turn")
+    swivel_graduation: PositiveAngle | None = Field(
+        None, description="one line of the swivel base's scale, degrees; settings must then be whole ones"
+    )
 
 
 class Mill(Table):
     """A mill. Lengths mm, feeds mm/min.
 
     ``work_offsets`` holds the machine positions of the work zeros that are set: where the machine stands when
-    the cutter's tip is on the zero, if Z is touched off with the cutter itself. ``program_memory``: bytes that one
+    the tip of the job's first cutter is on the zero. ``program_memory``: bytes that one
     program may have. ``keep_out``, ``table`` and ``column`` are judged only where they are given.
     ``reference_points`` holds the machine positions to which G28 and G30 go. ``cutter_registers`` has the registers
     that somebody set; what another holds is not known.

@@ -19,8 +19,8 @@ Path = Sequence[int | str]
 
 _BARE_KEY: Final = re.compile(r"[A-Za-z0-9_-]+")  # TOML 1.0: a bare key; others stand in quotation marks
 
-#: Parts of the longest place of any mistake, such as axes.x.travel; what lies deeper need not be in order.
-_DEEPEST: Final = 3
+#: Parts of the longest place of any mistake, such as cutters[1].cut.feed; what lies deeper need not be in order.
+_DEEPEST: Final = 4
 
 #: Characters of a key that a message shows whole; no key that is known has as many. No source.
 _LONGEST_KEY: Final = 40

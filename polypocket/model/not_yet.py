@@ -19,7 +19,6 @@ _KEYS_OF_JOB: Final = {
     "bore": "bores are not cut; leave [bore] out and bore the block by other means",
     "pockets": "pockets are not cut; leave them out of the job",
     "holes": "holes are not drilled; leave them out of the job",
-    "cutters": "only one cutter is used; write [cutter] with the cutter that cuts all sections",
 }
 
 _NO_AXIS_BY_HAND: Final = "an axis that a person moves is not provided for; all three must be driven"
@@ -30,11 +29,6 @@ _VALUES_OF_MILL: Final[tuple[tuple[tuple[str, ...], object, str], ...]] = (
         ("homed",),
         False,
         "a mill without home switches is not provided for; it must know its machine coordinates",
-    ),
-    (
-        ("length_offset",),
-        True,
-        "lengths in the control are not used; write false and touch Z off with the cutter",
     ),
     (("axes", "x", "driven"), False, _NO_AXIS_BY_HAND),
     (("axes", "y", "driven"), False, _NO_AXIS_BY_HAND),
@@ -58,11 +52,6 @@ def not_yet_in_job(job: dict[str, Any]) -> tuple[list[Mistake], dict[str, Any]]:
     """Return what a parsed job asks for that is not done yet, and the job without it."""
     mistakes = [Mistake(key, f"not yet: {text}") for key, text in _KEYS_OF_JOB.items() if key in job]
     rest = {key: value for key, value in job.items() if key not in _KEYS_OF_JOB}
-    clamping = rest.get("clamping")
-    if isinstance(clamping, dict) and _turns_swivel(clamping.get("swivel_settings")):
-        text = "not yet: the swivel base is not turned; leave the key out, or write [0.0]"
-        mistakes.append(Mistake("clamping.swivel_settings", text))
-        rest["clamping"] = {key: value for key, value in clamping.items() if key != "swivel_settings"}
     return mistakes, rest
 
 
@@ -92,12 +81,3 @@ def _at(table: object, path: tuple[str, ...]) -> object:
     for key in path:
         table = table.get(key) if isinstance(table, dict) else None
     return table
-
-
-def _turns_swivel(settings: object) -> bool:
-    """Whether settings other than [0.0] are asked for; a wrong value is left to the validation."""
-    if isinstance(settings, dict):
-        return True
-    if not isinstance(settings, list) or any(isinstance(setting, list | dict | bool) for setting in settings):
-        return False
-    return settings != [0.0]

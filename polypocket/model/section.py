@@ -8,7 +8,7 @@ from pydantic import Field, PlainValidator, ValidationInfo, WithJsonSchema, fiel
 
 from polypocket.model.base import Table
 from polypocket.model.stock import Stock
-from polypocket.model.values import Direction, Flag, PositiveLength, Sides, positive_length
+from polypocket.model.values import Count, Direction, Flag, PositiveLength, Sides, positive_length
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 
@@ -21,8 +21,9 @@ _DESCRIPTION_OF_FIRST_FLAT = 'which way one flat faces: degrees anticlockwise fr
 class Section(Table):
     """A regular polygon centred on the work zero, from the top face down to ``depth``.
 
-    Lengths mm, ``first_flat`` radians anticlockwise from +X. Where ``from_stock``, the size is that of the
-    stock's nearest faces, and the flats that lie on faces of the stock stay as they are.
+    Lengths mm, ``first_flat`` radians anticlockwise from +X; ``cutter`` is the number of the one that cuts it. Where
+    ``from_stock``, the size is that of the stock's nearest faces, and the flats that lie on faces of the stock stay as
+    they are.
     """
 
     sides: Sides
@@ -30,6 +31,7 @@ class Section(Table):
     from_stock: Flag = False
     depth: PositiveLength
     first_flat: Direction = 0.0
+    cutter: Count = 1
 
     def polygon(self) -> RegularPolygon:
         """Return its plane figure."""
@@ -66,6 +68,9 @@ class WrittenSection(Table):
     )
     depth: PositiveLength = Field(description=_DESCRIPTION_OF_DEPTH)
     first_flat: Direction = Field(0.0, description=_DESCRIPTION_OF_FIRST_FLAT)
+    cutter: Count | None = Field(
+        None, description="number of the cutter that cuts it; needed where there are several"
+    )
 
     @field_validator("flat_to_corner")
     @classmethod
@@ -90,8 +95,8 @@ class WrittenSection(Table):
             raise ValueError(f"give one size only, not {' and '.join(given)}")
         return value
 
-    def resolved(self, stock: Stock) -> Section:
-        """Return what the section means on this stock.
+    def resolved(self, stock: Stock, cutter: int) -> Section:
+        """Return what the section means on this stock, cut with the cutter of this number.
 
         Raises:
             ValueError: its size is to be the stock's, which has no flats.
@@ -114,4 +119,5 @@ class WrittenSection(Table):
             from_stock=from_stock,
             depth=self.depth,
             first_flat=self.first_flat,
+            cutter=cutter,
         )

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
+from itertools import groupby
 
+from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
+from polypocket.model.settings import degrees_text
+from polypocket.plan.changes import change_of_cutter, change_seconds, first_cutter
 from polypocket.plan.clearing import Area, Clearing, clearing_of
 from polypocket.plan.items import items_of
 from polypocket.plan.method import Method
 from polypocket.plan.order import quickest_order
 from polypocket.plan.stage import Stage, plan_stage
 from polypocket.plan.strokes import Stroke
-from polypocket.program.items import Item, Link, Spindle, UseCutter
+from polypocket.program.items import Ask, Item, Link, Spindle
 from polypocket.program.moves import Feed, Point, Rapid
 from polypocket.program.program import Program
 from polypocket.program.setup import Setup
@@ -22,66 +26,98 @@ from polypocket.shape.outline import Outline
 __all__ = ["plan_block", "program_of", "strokes_of"]
 
 
-def plan_block(job: BlockJob, mill: Mill) -> Program:
-    """Return the program that cuts a block on a mill; both have been checked, alone and against each other."""
-    strokes = strokes_of(job, mill)
-    return program_of(job, mill, strokes, range(1, len(strokes) + 1))
+def plan_block(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Program:
+    """Return the program that cuts a block on a mill; both have been checked, alone and against each other.
+
+    The paths are those over the table: the whole work is turned by ``swivel``, the setting of the vise's swivel base
+    (radians, positive anticlockwise seen from above), before anything is decided.
+    """
+    strokes = strokes_of(job, mill, swivel)
+    return program_of(job, mill, strokes, range(1, len(strokes) + 1), swivel)
 
 
-def strokes_of(job: BlockJob, mill: Mill) -> tuple[Stroke, ...]:
+def strokes_of(job: BlockJob, mill: Mill, swivel: float = 0.0) -> tuple[Stroke, ...]:
     """Return the strokes that cut a block, in order; pass number 1 is the first."""
-    return tuple(stroke for stage in _stages(job, Method.of(job, mill)) for stroke in stage.strokes)
+    return tuple(stroke for stage in _stages(job, mill, swivel) for stroke in stage.strokes)
 
 
-def program_of(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: range) -> Program:
+def program_of(
+    job: BlockJob, mill: Mill, strokes: Sequence[Stroke], passes: range, swivel: float = 0.0
+) -> Program:
     """Return a program of some passes in a row: it sets every state itself, approaches from above and ends above.
 
-    The stock must be as the passes before the first one leave it.
+    The stock must be as the passes before the first one leave it, and the swivel base at the setting for which the
+    strokes were planned.
     """
-    method = Method.of(job, mill)
     setup = Setup(
         number=1,
-        swivel=0.0,
+        swivel=swivel,
         roll=0.0,
         offset=mill.work_offset,
         zero="X0 Y0 centre of the block, Z0 top of the stock",
         items=(
-            *_beginning(job, mill, method),
-            *_cutting(strokes[passes.start - 1 : passes.stop - 1], passes.start, method),
-            *_end(method),
+            *_turning(job, swivel),
+            *_items(job, mill, strokes[passes.start - 1 : passes.stop - 1], passes.start),
         ),
     )
     return Program(job.name, job.units, (setup,))
 
 
-def _stages(job: BlockJob, method: Method) -> list[Stage]:
+def _items(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], number: int) -> Iterator[Item]:
+    """Yield what is done cutter by cutter; the first pass is the given one."""
+    before: Cutter | None = None
+    cutter = job.cutters[0]
+    method = Method.of(job, cutter, mill)
+    for tool, group in groupby(strokes, key=lambda stroke: stroke.cutter):
+        run = tuple(group)
+        cutter = job.cutter(tool)
+        if before is None:
+            method = Method.of(job, cutter, mill)
+            yield from first_cutter(job, cutter, mill, method.safe)
+        else:
+            yield from change_of_cutter(job, before, cutter, mill, method.safe)
+            method = Method.of(job, cutter, mill)
+        yield from _cutting(run, number, method)
+        number += len(run)
+        before = cutter
+    if before is None:
+        yield from first_cutter(job, cutter, mill, method.safe)
+    yield from _end(method)
+
+
+def _stages(job: BlockJob, mill: Mill, swivel: float) -> list[Stage]:
     """Return how every section is cut, in the order in which the sections are best cut."""
     sections = sorted(job.sections, key=lambda section: section.depth)
     numbers = [job.sections.index(section) + 1 for section in sections]
     cut_flats = [_flats_to_cut(job, section) for section in sections]
+    methods = [Method.of(job, job.cutter(section.cutter), mill) for section in sections]
 
     def left_by(deepest: int | None) -> Outline:
         """Return what the given section and all deeper ones leave of the stock, as large as it may be."""
-        outline = job.stock.largest_outline()
+        outline = job.stock.largest_outline().turned(swivel)
         for section, flats in (
             list(zip(sections, cut_flats, strict=True))[deepest:] if deepest is not None else ()
         ):
-            polygon = section.polygon()
+            polygon = section.polygon().turned(swivel)
             for flat in flats:
                 outline = outline.clip(polygon.direction(flat), polygon.inradius)
         return outline
 
     @cache
     def clearing(section: int, below: int | None) -> Clearing:
-        area = Area(sections[section].polygon(), cut_flats[section], left_by(below))
-        return clearing_of(area, sections[section].depth, method)
+        area = Area(sections[section].polygon().turned(swivel), cut_flats[section], left_by(below))
+        return clearing_of(area, sections[section].depth, methods[section])
 
     def stage(section: int, above: int | None, below: int | None) -> Stage:
         top = sections[above].depth if above is not None else 0.0
         feature = f"section {numbers[section]}"
-        return plan_stage(feature, clearing(section, below), top, sections[section].depth, method)
+        return plan_stage(feature, clearing(section, below), top, sections[section].depth, methods[section])
 
-    return quickest_order([section.depth for section in sections], stage, seconds=lambda stage: stage.seconds)
+    def between(before: int, after: int) -> float:
+        return change_seconds(mill) if sections[before].cutter != sections[after].cutter else 0.0
+
+    depths = [section.depth for section in sections]
+    return quickest_order(depths, stage, seconds=lambda stage: stage.seconds, between=between)
 
 
 def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:
@@ -89,15 +125,14 @@ def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:
     return tuple(flat for flat in range(1, section.sides + 1) if flat not in left)
 
 
-def _beginning(job: BlockJob, mill: Mill, method: Method) -> tuple[Item, ...]:
-    cutter = UseCutter(job.cutter.number, job.cutter.diameter, None, by_hand=not mill.tool_change.automatic)
-    items: list[Item] = [Link((Rapid(Point(z=method.safe)),))] if mill.tool_change.automatic else []
-    return (*items, cutter, Spindle(job.cut.spindle_rpm))
+def _turning(job: BlockJob, swivel: float) -> tuple[Item, ...]:
+    """Return what is asked of a person where the swivel base may stand at more than one setting, or not at 0."""
+    if swivel == 0.0 and job.clamping.swivel_settings == (0.0,):
+        return ()
+    return (Ask("swivel", swivel, f"SET SWIVEL {degrees_text(swivel)}"),)
 
 
 def _cutting(strokes: Sequence[Stroke], number: int, method: Method) -> tuple[Item, ...]:
-    if not strokes:
-        return ()
     first = strokes[0]
     down = Rapid(Point(z=method.safe)), Rapid(Point(*first.comes_down)), Rapid(Point(z=first.level))
     start = Link((*down, *(Feed(Point(x, y), method.feed_max) for x, y in first.arrivals)))

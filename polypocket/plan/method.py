@@ -1,12 +1,14 @@
-"""What the planner needs of job and mill, gathered once."""
+"""What the planner needs of job, cutter and mill, gathered once a cutter."""
 
 from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
 from polypocket.cutting.time import Kinematics
+from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.plan.changes import highest_tip
 from polypocket.plan.clearances import ABOVE, SAFE
 
 __all__ = ["Method"]
@@ -19,6 +21,7 @@ class Method(NamedTuple):
     """How to cut, and on what.
 
     Attributes:
+        cutter: its number.
         radius: of the cutter for which the path is made, mm.
         size_register: where the control keeps what the cutter is larger than that; ``None`` where it does not.
         stepover: widest strip, mm.
@@ -33,6 +36,7 @@ class Method(NamedTuple):
         kinematics: of the mill.
     """
 
+    cutter: int
     radius: float
     size_register: int | None
     stepover: float
@@ -47,18 +51,19 @@ class Method(NamedTuple):
     kinematics: Kinematics
 
     @classmethod
-    def of(cls, job: BlockJob, mill: Mill) -> Method:
-        """Gather it from a job and a mill that fit each other."""
-        crossing = ABOVE + job.clamping.clamp_height
-        room = mill.axes.z.high - mill.work_offsets[mill.work_offset][2]
+    def of(cls, job: BlockJob, cutter: Cutter, mill: Mill) -> Method:
+        """Gather it from a job, one of its cutters and a mill that fit each other."""
+        cut, crossing = cutter.cut, ABOVE + job.clamping.clamp_height
+        room = highest_tip(job, cutter, mill)
         return cls(
-            radius=job.cutter.path_radius,
-            size_register=job.cutter.number if job.cut.size_from_control else None,
-            stepover=job.cut.stepover,
-            stepdown=job.cut.stepdown,
-            allowance=job.cut.finish_allowance,
-            climb=job.cut.direction == "climb",
-            feed=job.cut.feed,
+            cutter=cutter.number,
+            radius=cutter.path_radius,
+            size_register=cutter.number if cut.size_from_control else None,
+            stepover=cut.stepover,
+            stepdown=cut.stepdown,
+            allowance=cut.finish_allowance,
+            climb=cut.direction == "climb",
+            feed=cut.feed,
             feed_max=mill.feed_max,
             backlash=(mill.axes.x.backlash, mill.axes.y.backlash),
             crossing=crossing,

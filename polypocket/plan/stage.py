@@ -16,10 +16,12 @@ class Stage(NamedTuple):
     """How one section is cut.
 
     Attributes:
+        cutter: number of the one that cuts it.
         strokes: in order.
         seconds: that they and the ways between them take.
     """
 
+    cutter: int
     strokes: tuple[Stroke, ...]
     seconds: float
 
@@ -32,4 +34,4 @@ def plan_stage(feature: str, clearing: Clearing, top: float, bottom: float, meth
     ]
     finishing = [stroke._replace(feature=feature, level=-bottom) for stroke in clearing.finishing]
     seconds = clearing.roughing_seconds * len(heights) + clearing.finishing_seconds
-    return Stage((*roughing, *finishing), seconds)
+    return Stage(method.cutter, (*roughing, *finishing), seconds)

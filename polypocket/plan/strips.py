@@ -30,6 +30,7 @@ NOTHING_LEFT = 1e-4
 _SAME = 1e-6
 
 Flats = Mapping[int, Line]
+Pair = tuple[float, float]
 
 
 class Situation(NamedTuple):
@@ -75,14 +76,19 @@ def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order
     cuts: list[Cut] = []
     taken = dict.fromkeys(flats, 0)
     standing = outline
-    reach = {flat: standing.furthest(target.direction) for flat, target in flats.items()}
+    outermost: dict[int, Pair] = {}
+    pending: dict[int, Line] = {}
+    changed = list(flats)
     while True:
-        pending: dict[int, Line] = {}
-        for flat, target in flats.items():
-            depth = reach[flat][0] - target.distance
+        for flat in changed:
+            target = flats[flat]
+            reach, outermost[flat] = standing.furthest(target.direction)
+            depth = reach - target.distance
             if depth > NOTHING_LEFT:
                 strips_after = math.ceil((depth - _SAME) / stepover) - 1
                 pending[flat] = Line(target.direction, target.distance + strips_after * stepover)
+            else:
+                pending.pop(flat, None)
         if not pending:
             return tuple(cuts)
         flat = order(Situation(cuts, pending, standing, flats))
@@ -91,9 +97,7 @@ def strips(outline: Outline, flats: Flats, radius: float, stepover: float, order
         cuts.append(cut_along(flat, taken[flat], line, standing, radius))
         standing = cuts[-1].after
         # Only a flat that has lost its outermost material has less of it now.
-        for other, (_, vertex) in reach.items():
-            if line.height(vertex) > 0.0:
-                reach[other] = standing.furthest(flats[other].direction)
+        changed = [other for other, vertex in outermost.items() if line.height(vertex) > 0.0]
 
 
 def flat_by_flat(so_far: Situation) -> int:

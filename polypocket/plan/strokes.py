@@ -17,6 +17,7 @@ class Stroke(NamedTuple):
     """A cut at its height.
 
     Attributes:
+        cutter: number of the one that makes it.
         feature: what it makes.
         level: Z, mm.
         role: ``rough`` or ``finish``.
@@ -25,6 +26,7 @@ class Stroke(NamedTuple):
         arrivals: the last points of the way to it, all of them passed; the working feed begins at the last.
     """
 
+    cutter: int
     feature: str
     level: float
     role: Literal["rough", "finish"]
@@ -40,6 +42,6 @@ def stroke_of(
     approach, start = beginning(cut, method.radius)
     backlash = method.backlash_to_take_up(role)
     if backlash is None:
-        return Stroke(feature, level, role, cut, approach, (start,))
+        return Stroke(method.cutter, feature, level, role, cut, approach, (start,))
     first = take_up_from(cut, approach, backlash)
-    return Stroke(feature, level, role, cut, first, (first, approach))
+    return Stroke(method.cutter, feature, level, role, cut, first, (first, approach))

@@ -51,8 +51,9 @@ class Writer:
 
     def setup(self, setup: Setup) -> Iterator[str]:
         """Yield the blocks of a setup; lines are neither folded nor numbered yet."""
-        if setup.swivel or setup.roll:
-            raise DialectError(f"{self.post.name}: a turned clamping is not written yet")
+        asked = [item.value for item in setup.items if isinstance(item, Ask) and item.kind == "swivel"]
+        if setup.roll or (setup.swivel and asked != [setup.swivel]):
+            raise DialectError(f"{self.post.name}: a turned clamping that the program does not ask for")
         words = sorted((self.post.unit_words[self.units], setup.offset, *self.post.safe_words), key=_code)
         yield " ".join(words)
         for item in setup.items:
@@ -85,7 +86,9 @@ class Writer:
             self._require(self.post.tool_change, "the control changes no cutters; a person must, at a stop")
             yield f"T{item.number} M6"
         yield f"(CUTTER {item.number} DIAMETER {item.diameter * self.scale:.{self.format.places}f})"
-        if item.by_hand:
+        if item.touch_off:
+            yield from comments("THEN TOUCH OFF Z0 WITH IT", self.post.room)
+        if item.by_hand or item.touch_off:
             yield "M0"
         if item.length_register is not None:
             self._require(self.post.length_offsets, "the control keeps no cutter lengths")

@@ -19,12 +19,14 @@ class UseCutter:
         diameter: mm.
         length_register: where the control keeps its length; ``None`` where Z is touched off with the cutter itself.
         by_hand: a person puts it in while the program stops.
+        touch_off: a person sets Z anew with it while the program stops.
     """
 
     number: int
     diameter: float
     length_register: int | None
     by_hand: bool
+    touch_off: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,12 +43,15 @@ def _straight_on(begins: Triple | None, here: Triple | None, there: Triple | Non
     """Whether the way from ``here`` goes on in the direction in which the one from ``begins`` came."""
     if begins is None or here is None or there is None or begins == here:
         return False
-    gone = [b - a for a, b in zip(begins, here, strict=True)]
-    ahead = [b - a for a, b in zip(here, there, strict=True)]
-    length = math.hypot(*gone)
-    along = sum(g * a for g, a in zip(gone, ahead, strict=True)) / length
-    beside = math.hypot(*(a - g * along / length for g, a in zip(gone, ahead, strict=True)))
-    return along > 0.0 and beside <= _ON_THE_LINE
+    (x1, y1, z1), (x2, y2, z2), (x3, y3, z3) = begins, here, there
+    gone_x, gone_y, gone_z = x2 - x1, y2 - y1, z2 - z1
+    x, y, z = x3 - x2, y3 - y2, z3 - z2
+    length = math.hypot(gone_x, gone_y, gone_z)
+    along = (gone_x * x + gone_y * y + gone_z * z) / length
+    if along <= 0.0:
+        return False
+    back = along / length
+    return math.hypot(x - gone_x * back, y - gone_y * back, z - gone_z * back) <= _ON_THE_LINE
 
 
 def _known(to: Point) -> Triple | None:

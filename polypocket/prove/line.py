@@ -95,13 +95,14 @@ def prove(
     """
     from polypocket.plan import program_of, strokes_of  # late: a program that is there already needs no plan
 
-    strokes = strokes_of(job, mill)
+    swivel = min(job.clamping.swivel_settings, key=abs)
+    strokes = strokes_of(job, mill, swivel)
     if not 1 <= from_pass <= max(1, len(strokes)):
         raise InputError(f"there is no pass {from_pass}; the program has passes 1 to {len(strokes)}")
 
     def written(passes: range, name: str, part: str = "") -> Written:
-        program = program_of(job, mill, strokes, passes)
-        header = (*header_of(job, mill, post.title), *part_in_words(part, passes, len(strokes)))
+        program = program_of(job, mill, strokes, passes, swivel)
+        header = (*header_of(job, mill, post.title, swivel), *part_in_words(part, passes, len(strokes)))
         return Written(name, program, post.write(program, header, _resolution(job)))
 
     wanted = range(from_pass, len(strokes) + 1)

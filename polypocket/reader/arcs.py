@@ -6,8 +6,7 @@ Angles need no units here; lengths are millimetres. Source: NISTIR 6556 3.5.3 (i
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 __all__ = ["NOISE", "Arc", "Point", "arc_by_centre", "arc_by_radius"]
 
@@ -17,8 +16,7 @@ Point: TypeAlias = tuple[float, float]
 NOISE = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(NamedTuple):
     """An arc's centre and what is wrong with its radii.
 
     Attributes:

@@ -6,7 +6,7 @@ tenths, so that G59.1 is 591 and comparisons are exact.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from enum import StrEnum
 from functools import cache
 
@@ -94,18 +94,15 @@ NOT_CARRIED_OUT_M: Mapping[int, str] = {
 }
 
 
-def _with_units(dialect: Dialect) -> Iterator[tuple[int, Group]]:
-    for group, words in _G_WORDS.items():
-        for tenths in words:
-            yield tenths, group
-    yield dialect.inch_word * 10, Group.UNITS
-    yield dialect.millimetre_word * 10, Group.UNITS
-
-
-@cache
 def g_groups(dialect: Dialect) -> Mapping[int, Group]:
     """Give the group of every G word that the dialect's control knows, by tenths."""
-    return dict(_with_units(dialect))
+    return _g_groups(dialect.inch_word, dialect.millimetre_word)
+
+
+@cache  # not by the dialect, whose many traits would be looked at for every line
+def _g_groups(*unit_words: int) -> Mapping[int, Group]:
+    groups = {tenths: group for group, words in _G_WORDS.items() for tenths in words}
+    return groups | dict.fromkeys((word * 10 for word in unit_words), Group.UNITS)
 
 
 def m_groups(number: int) -> tuple[Group, ...]:

@@ -7,7 +7,8 @@ takes it, and it alone complains.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import fields
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,8 +47,7 @@ _USUAL = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
+class _Way(NamedTuple):
     """Where the stretch goes: before and after each line, by axis; which lines name the axis."""
 
     start: tuple[Floats, Floats, Floats]

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,8 +49,7 @@ _POWERS = 10 ** np.arange(_MOST_DIGITS + 1, dtype=np.int64)
 _COMMENT = re.compile(r"\(([^()\n]*)\)")
 
 
-@dataclass(frozen=True, slots=True)
-class Tokens:
+class Tokens(NamedTuple):
     """The words of some lines in columns, one entry a word, in the order of the text.
 
     Attributes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import IntEnum
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,8 +43,7 @@ class Frame(IntEnum):
     MACHINE = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Comment:
+class Comment(NamedTuple):
     """A comment's text and where it stands (line and column from 1)."""
 
     line: int
@@ -51,8 +51,7 @@ class Comment:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Asked:
+class Asked(NamedTuple):
     """What a comment asks of a person.
 
     Attributes:
@@ -73,8 +72,7 @@ class Asked:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Complaint:
+class Complaint(NamedTuple):
     """What the reader refuses, with its place.
 
     Attributes:

@@ -9,7 +9,7 @@ from typing import Any
 
 from polypocket.dryrun import as_json
 from polypocket.layout import SectionLayout
-from polypocket.model.job import BlockJob
+from polypocket.model.job import BlockJob, Section
 from polypocket.plan.tally import tally_of
 from polypocket.prove import Proof
 from polypocket.prove.words import clamping_in_words, section_in_words, stock_in_words
@@ -29,7 +29,7 @@ def job_lines(job: BlockJob, layout: Sequence[SectionLayout]) -> Iterator[str]:
     rows = [
         ["stock", f"{stock_in_words(job.stock, job.units)}, {job.stock.material}"],
         *(
-            [f"section {i}", section_in_words(job, section)]
+            [f"section {i}", f"{section_in_words(job, section)}{_cut_with(job, section)}"]
             for i, section in enumerate(job.sections, start=1)
         ),
         ["clamping", clamping_in_words(job.clamping, job.units)],
@@ -37,6 +37,10 @@ def job_lines(job: BlockJob, layout: Sequence[SectionLayout]) -> Iterator[str]:
     yield from columns(rows, head=False)
     yield ""
     yield from layout_lines(layout, job.units)
+
+
+def _cut_with(job: BlockJob, section: Section) -> str:
+    return f", cutter {section.cutter}" if len(job.cutters) > 1 else ""
 
 
 def proof_lines(proof: Proof | None, machine: str | None, units: Units) -> Iterator[str]:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.units import MM_PER_INCH, Units
 
 __all__ = ["Lengths"]
 
 
-@dataclass(frozen=True, slots=True)
-class Lengths:
+class Lengths(NamedTuple):
     """How lengths are shown: mm to 0.001, inches to 0.0001."""
 
     units: Units

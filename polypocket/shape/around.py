@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 
 from polypocket.shape.outline import Outline
@@ -18,6 +19,8 @@ _WIDEST_TURN = math.pi / 4.0
 _SHORT = 0.5
 #: A point this near to an edge stands on it, mm.
 _ON_EDGE = 1e-7
+#: Ways that are remembered: those of one clearing, whose levels and whose timing go them again. No source.
+_WAYS_KEPT = 1024
 
 
 def fence(outline: Outline, distance: float) -> Outline:
@@ -57,6 +60,7 @@ def _directions(outline: Outline, distance: float) -> list[float]:
     return directions[:-1]
 
 
+@lru_cache(maxsize=_WAYS_KEPT)
 def way_round(obstacle: Outline, distance: float, start: Pair, end: Pair) -> tuple[Pair, ...]:
     """Return the corners of the shortest way from ``start`` to ``end`` round the fence of ``obstacle`` at ``distance``.
 

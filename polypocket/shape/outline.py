@@ -51,7 +51,7 @@ class Outline(NamedTuple):
             ValueError: the outline is empty.
         """
         c, s = math.cos(direction), math.sin(direction)
-        return max([(x * c + y * s, (x, y)) for x, y in self.vertices])
+        return max(zip([x * c + y * s for x, y in self.vertices], self.vertices, strict=True))
 
     def clip(self, direction: float, distance: float) -> Outline:
         """Keep what lies within ``distance`` mm of the origin measured along ``direction`` (radians)."""
@@ -62,16 +62,14 @@ class Outline(NamedTuple):
         if not heights or max(heights) <= 0.0:
             return self
         kept: list[tuple[float, float]] = []
-        count = len(heights)
-        for i, (x1, y1) in enumerate(self.vertices):
-            j = (i + 1) % count
-            h1, h2 = heights[i], heights[j]
-            if h1 <= 0.0:
-                _append(kept, (x1, y1))
+        for (vertex, following), h1, h2 in zip(self.edges(), heights, heights[1:] + heights[:1], strict=True):
+            if h1 <= 0.0 and not (kept and math.dist(kept[-1], vertex) <= _SAME_POINT):
+                kept.append(vertex)
             if (h1 < 0.0 < h2) or (h2 < 0.0 < h1):
-                x2, y2 = self.vertices[j]
-                t = h1 / (h1 - h2)
-                _append(kept, (x1 + t * (x2 - x1), y1 + t * (y2 - y1)))
+                (x1, y1), (x2, y2), t = vertex, following, h1 / (h1 - h2)
+                crossing = x1 + t * (x2 - x1), y1 + t * (y2 - y1)
+                if not (kept and math.dist(kept[-1], crossing) <= _SAME_POINT):
+                    kept.append(crossing)
         while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= _SAME_POINT:
             kept.pop()
         return Outline(tuple(kept)) if len(kept) >= 3 else Outline(())
@@ -90,6 +88,13 @@ class Outline(NamedTuple):
             nx, ny = (y2 - y1) / length, (x1 - x2) / length
             worst = max(worst, max((x - x1) * nx + (y - y1) * ny for x, y in inner.vertices))
         return worst
+
+    def turned(self, angle: float) -> Outline:
+        """Turn it about the origin by ``angle`` radians, positive anticlockwise; quarter turns are exact."""
+        if angle == 0.0:
+            return self
+        c, s = (round(value, 15) for value in (math.cos(angle), math.sin(angle)))
+        return Outline(tuple((x * c - y * s, x * s + y * c) for x, y in self.vertices))
 
     def grown(self, distance: float) -> Outline:
         """Move every edge outwards by ``distance`` mm; corners stay sharp."""
@@ -118,11 +123,6 @@ def circle_outline(radius: float, error: float = 0.005) -> Outline:
 def _regular(count: int, radius: float) -> tuple[tuple[float, float], ...]:
     angles = ((2 * i + 1) * math.pi / count for i in range(count))
     return tuple((radius * math.cos(a), radius * math.sin(a)) for a in angles)
-
-
-def _append(points: list[tuple[float, float]], point: tuple[float, float]) -> None:
-    if not points or math.dist(points[-1], point) > _SAME_POINT:
-        points.append(point)
 
 
 def _meeting(a: Sequence[float], b: Sequence[float]) -> tuple[float, float]:

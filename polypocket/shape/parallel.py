@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 __all__ = [
     "SAME_POINT",
@@ -116,8 +117,7 @@ class Piece:
         return math.cos(angle), math.sin(angle)
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(NamedTuple):
     """Where one parallel ends and the next starts; where these are two points, an arc about the corner joins them.
 
     Attributes:
@@ -132,8 +132,7 @@ class Joint:
     second_cut: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Misfit:
+class Misfit(NamedTuple):
     """Parallels that do not meet: the length that is missing, ``None`` where a corner turns straight back."""
 
     missing: float | None

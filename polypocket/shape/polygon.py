@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from polypocket.shape.outline import Outline
 
@@ -93,6 +93,10 @@ class RegularPolygon:
     def direction(self, flat: int) -> float:
         """Direction in which flat number ``flat`` (from 1) faces, radians anticlockwise from +X, not reduced."""
         return self.first_flat + (flat - 1) * self.step
+
+    def turned(self, angle: float) -> RegularPolygon:
+        """Turn it about its centre by ``angle`` radians, positive anticlockwise; its flats keep their numbers."""
+        return replace(self, first_flat=self.first_flat + angle)
 
     def vertices(self) -> tuple[tuple[float, float], ...]:
         """Corners anticlockwise, mm, the first being the one after flat 1 (between flats 1 and 2)."""

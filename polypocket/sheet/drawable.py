@@ -5,24 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from polypocket.errors import InputError
-from polypocket.program import Program, UseCutter
+from polypocket.program import Program
 
 __all__ = ["require_drawable"]
 
 
 def require_drawable(programs: Iterable[Program]) -> None:
-    """Make sure that one drawing of the clamping and one cutter are all that a person needs.
+    """Make sure that one drawing of the clamping is all that a person needs.
 
     Raises:
-        InputError: the vise is turned, the work is clamped anew, or the cutter is changed.
+        InputError: the part is turned about its own axis, or the work is clamped anew.
     """
     setups = [setup for program in programs for setup in program.setups]
-    if any(setup.swivel or setup.roll for setup in setups):
-        raise InputError(
-            "no sheet: a vise that is turned on its swivel base, or a part that is turned, is not drawn yet"
-        )
-    if len({setup.number for setup in setups}) > 1:
+    if any(setup.roll for setup in setups):
+        raise InputError("no sheet: a part that is turned about its own axis is not drawn yet")
+    if len({(setup.number, setup.swivel) for setup in setups}) > 1:
         raise InputError("no sheet: programs of several clampings are not drawn yet")
-    cutters = {item.number for setup in setups for item in setup.items if isinstance(item, UseCutter)}
-    if len(cutters) > 1:
-        raise InputError("no sheet: programs of several cutters are not drawn yet")

@@ -17,7 +17,7 @@ DELTAS = st.lists(st.tuples(PLACES, PLACES, PLACES), min_size=1, max_size=20)
 
 
 @given(DELTAS, st.floats(1.0, 3000.0), st.booleans())
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_columns_are_the_formulas_of_single_moves(
     deltas: list[tuple[float, float, float]], rate: float, independent: bool
 ) -> None:

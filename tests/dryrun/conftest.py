@@ -120,7 +120,11 @@ class Shop:
     program = SQUARE_PROGRAM
 
     def job(self, **changes: object) -> BlockJob:
-        return BlockJob.model_validate(_merged(SQUARE_JOB, changes))
+        """The square's job with some values changed; ``cutters``: what differs with more cutters beside its own."""
+        values = _merged(SQUARE_JOB, changes)
+        only = {**values.pop("cutter"), "cut": values.pop("cut")}
+        others = [_merged(only, other) for other in values.pop("cutters", ())]
+        return BlockJob.model_validate({**values, "cutters": [only, *others]})
 
     def mill(self, **changes: object) -> Mill:
         return Mill.model_validate(_merged(MILL, changes))

@@ -185,7 +185,7 @@ SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], li
         [("arc-radius", 9)],
     ),
     "a line that may be skipped": ({"l9": "/G0 Z10."}, {}, {}, [("unread", 9)]),
-    "swivel": ({"l2": "(CUTTER 1 DIAMETER 10.000)(SET SWIVEL 30) M0"}, {}, {}, [("unread", 2)]),
+    "swivel": ({"l2": "(CUTTER 1 DIAMETER 10.000)(SET SWIVEL 90) M0"}, {}, {}, [("swivel", 2)]),
 }
 
 

@@ -526,7 +526,7 @@ def around(corners: list[tuple[float, float]], word: str, side: float) -> str:
 
 
 @given(convex_polygons(), st.floats(0.01, 20.0))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_outside_a_convex_polygon_is_its_round_offset(
     corners: list[tuple[float, float]], radius: float
 ) -> None:
@@ -537,7 +537,7 @@ def test_outside_a_convex_polygon_is_its_round_offset(
 
 
 @given(convex_polygons(), st.floats(0.01, 20.0))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_inside_a_convex_polygon_is_its_mitred_offset(
     corners: list[tuple[float, float]], radius: float
 ) -> None:
@@ -583,7 +583,7 @@ def contours(draw: st.DrawFn) -> str:
 
 
 @given(contours(), st.floats(0.01, 8.0), st.sampled_from([1.0, -1.0]))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_the_centre_keeps_off_what_it_follows(body: str, radius: float, sign: float) -> None:
     # With every motion the centre stands a radius off the programmed one of its line, and no nearer to its neighbours.
     body = body if sign > 0.0 else body.replace("G0 X0 Y40", "G0 X0 Y-40")

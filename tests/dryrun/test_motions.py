@@ -59,7 +59,7 @@ def test_what_stands_still_in_shifted_coordinates_does_not_move() -> None:
 
 
 @given(st.lists(st.tuples(st.booleans(), st.sampled_from("XYZ"), st.integers(-99_999, 99_999)), max_size=10))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_shifts_change_no_place_and_leave_the_machine_frame_alone(steps: list[tuple[bool, str, int]]) -> None:
     here, shift = {"X": 0, "Y": 0, "Z": 0}, {"X": 0, "Y": 0, "Z": 0}
     lines, expected = ["G0 X0 Y0 Z0"], [(0.0, 0.0, 0.0)]
@@ -143,7 +143,7 @@ def test_an_arc_at_a_height_that_is_not_known_still_bulges() -> None:
     st.floats(0.1, 6.2),
     st.floats(-5.0, 5.0),
 )
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_an_arc_is_the_same_in_every_plane(
     plane: int, word: str, begin: float, turn: float, rise: float
 ) -> None:

@@ -61,7 +61,7 @@ def places(motion: Motion) -> list[tuple[float, float, float]]:
 
 
 @given(LINES)
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_columns_and_motions_agree(body: str) -> None:
     paths = columns_of(body)
     motions = motions_of(paths)
@@ -86,7 +86,7 @@ def test_columns_and_motions_agree(body: str) -> None:
 
 
 @given(LINES)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_extremes_are_those_of_places_on_the_way(body: str) -> None:
     paths = columns_of(body)
     extremes = extremes_of(paths)

@@ -264,7 +264,7 @@ def motions(draw: st.DrawFn) -> Motion:
     return motion(kind, start, end, centre)
 
 
-@settings(max_examples=200, deadline=None)  # the many discs take what time they take
+@settings(max_examples=200)  # the many discs take what time they take
 @given(
     motions(), st.floats(0.5, 20.0), st.floats(0.0, 10.0), points, st.floats(0.5, 40.0), st.floats(0.5, 40.0)
 )

@@ -93,7 +93,7 @@ def assert_same(a: BaseGeometry, b: BaseGeometry) -> None:
         assert shapely.hausdorff_distance(a.boundary, b.boundary) <= SAME
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(moves, min_size=1, max_size=10))
 def test_what_is_left_in_tiles_is_what_is_left_one_by_one(motions: list[Motion]) -> None:
     standing, plain = tiles_of(BLOCK), BLOCK

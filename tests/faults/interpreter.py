@@ -99,6 +99,7 @@ class _Machine:
         self.selected: int | None = None
         self.place: list[float | None] = [None, None, None]
         self.asked = 0  # the line of a cutter that nobody has put in yet
+        self.cutter = 0
 
     def line(self, line: str, number: int) -> None:
         if len(line) > _LONGEST_LINE:
@@ -135,6 +136,7 @@ class _Machine:
             raise Alarm("word", number, said)
         cutter = int(found[1])
         self.reading.cutters.append((cutter, diameter))
+        self.cutter = cutter
         if cutter not in self.reading.changed:
             self.asked = number
 
@@ -219,13 +221,14 @@ class _Machine:
             if self.selected is None:
                 raise Alarm("tool", number, "M6 without T")
             self.reading.changed.append(self.selected)
+            self.cutter = self.selected
             self.direction = 0
         if "spindle" in codes:
             self.direction = {3: 1, 4: -1, 5: 0}[int(codes["spindle"])]
             if self.direction and self.asked:
                 self.unattended()
         if self.direction:
-            self.reading.speeds.append(self.rpm)
+            self.reading.speeds.append((self.rpm, self.cutter))
 
     def unattended(self) -> None:
         self.reading.unattended.append(self.asked)
@@ -273,7 +276,7 @@ class _Machine:
             return
         kind = ("rapid", "feed", "clockwise", "anticlockwise")[self.mode]
         feed = math.nan if self.mode == 0 else self.feed
-        step = Step(number, kind, _fixed(start), _fixed(self.place), centre, feed, self.rpm)
+        step = Step(number, kind, _fixed(start), _fixed(self.place), centre, feed, self.rpm, self.cutter)
         self.reading.steps.append(step)
 
     def centre(self, values: dict[str, float], start: list[float | None], number: int) -> tuple[float, float]:

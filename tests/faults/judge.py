@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import shapely
 from shapely import Polygon
@@ -36,6 +36,7 @@ class Before:
 
 def before(reading: Reading, job: BlockJob, mill: Mill) -> Before:
     """Run a good program once, so that what others do like it need not be worked out again."""
+    reading = _of_tips(reading, job)
     run = _Run(reading, job, mill, Harms())
     slabs = [dict(run.slabs)]
     for step in reading.steps:
@@ -50,10 +51,10 @@ def judge(reading: Reading, job: BlockJob, mill: Mill, good: Before | None = Non
 
     Up to where it does what a ``good`` one does in the same job, nothing is judged again.
     """
-    harms = Harms()
+    harms, reading = Harms(), _of_tips(reading, job)
     judge_cutters(reading, job, harms)
     judge_speeds(reading, job, mill, harms)
-    if judge_travel(reading, mill, harms):
+    if judge_travel(reading, job, mill, harms):
         _Run(reading, job, mill, harms).run(good)
     if reading.blends:
         for name in ("gouge", "left standing"):
@@ -61,17 +62,34 @@ def judge(reading: Reading, job: BlockJob, mill: Mill, good: Before | None = Non
     return harms
 
 
+def _of_tips(reading: Reading, job: BlockJob) -> Reading:
+    """Return a reading in which each step starts where its own cutter's tip is: after a change the spindle stays."""
+    steps: list[Step] = []
+    before = 0
+    for step in reading.steps:
+        (x, y, z), here = step.start, step.cutter
+        if here != before and z is not None:
+            z += job.longer_by(job.cutter(before)) - job.longer_by(job.cutter(here))
+        steps.append(step._replace(start=(x, y, z)))
+        before = here
+    return replace(reading, steps=steps)
+
+
 class _Run:
     """The steps of one program, one after another."""
 
     def __init__(self, reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
         self.reading, self.job, self.mill, self.harms = reading, job, mill, harms
-        self.radius = job.cutter.radius
+        self.cutter = job.cutters[0]
         self.independent = mill.rapid_path == "independent"
         self.slabs = stock_slabs(job, reading.steps)
         self.tops = dict(zip(self.slabs, [0.0, *self.slabs], strict=False))
         self.fixtures = fixtures(job, mill)
         self.screws = Screws(mill.axes.x.backlash, mill.axes.y.backlash)
+
+    @property
+    def radius(self) -> float:
+        return self.cutter.radius
 
     def run(self, good: Before | None) -> None:
         begin = self.skip(good) if good is not None else 0
@@ -105,6 +123,7 @@ class _Run:
             self.harms.certain("from nowhere", step.line)
 
     def step(self, step: Step) -> None:
+        self.cutter = self.job.cutter(step.cutter)
         z1, z2 = step.start[2] or 0.0, step.end[2] or 0.0
         lowest = min(z1, z2)
         self.fixed(step, lowest)
@@ -119,7 +138,7 @@ class _Run:
             self.cut(step, lowest, level=z1 == z2, descends=z2 < z1)
 
     def fixed(self, step: Step, lowest: float) -> None:
-        cutter = self.job.cutter
+        cutter = self.cutter
         for fixture in self.fixtures:
             self.contact("fixture", step, fixture.area, fixture.top, self.radius)
         if cutter.holder_diameter is None:
@@ -161,6 +180,7 @@ class _Run:
 
     def take(self, step: Step) -> dict[float, BaseGeometry]:
         """Take a stroke from the block; return what it takes from each slab."""
+        self.cutter = self.job.cutter(step.cutter)
         taken: dict[float, BaseGeometry] = {}
         for height, standing in self.slabs.items():
             path = path_of(step, height + 0.004, False)
@@ -173,11 +193,11 @@ class _Run:
 
     def flutes(self, step: Step, lowest: float, removed: dict[float, BaseGeometry]) -> None:
         """Judge what stands beside the shank, which rubs on what it touches: before this stroke takes it away."""
-        base = lowest + self.job.cutter.flute_length
+        base = lowest + self.cutter.flute_length
         for height in self.slabs:
             if self.tops[height] <= base + 0.003:
                 continue
-            path = path_of(step, self.tops[height] - self.job.cutter.flute_length, False)
+            path = path_of(step, self.tops[height] - self.cutter.flute_length, False)
             if path is None:
                 continue
             if height in removed:
@@ -187,7 +207,7 @@ class _Run:
 
     def way_of_cutting(self, step: Step) -> None:
         """Judge spindle and feed while material is cut."""
-        cut = self.job.cut
+        cut = self.cutter.cut
         if not step.rpm > 0.0:
             self.harms.certain("spindle", step.line)
         else:
@@ -201,7 +221,7 @@ class _Run:
         measured = [bitten(step, self.radius, region) for region in removed.values()]
         left, right = sum(each[0] for each in measured), sum(each[1] for each in measured)
         to_left, to_right = max(each[2] for each in measured), max(each[3] for each in measured)
-        wanted_left = (self.job.cut.direction == "conventional") == (not step.rpm < 0.0)
+        wanted_left = (self.cutter.cut.direction == "conventional") == (not step.rpm < 0.0)
         wrong = (right if wanted_left else left) / (left + right)
         # A bite from the rim on one side inwards to the furthest point on the other.
         width = self.radius + (to_right if left >= right else to_left) + 0.003
@@ -209,15 +229,15 @@ class _Run:
         if not level:
             # What a slope takes is not worked out finely enough here to be sure of it.
             self.harms.measure("direction", wrong, 0.02, 1.0, step.line)
-            self.harms.measure("width", width / (self.job.cut.stepover + 0.005), 1.0, math.inf, step.line)
+            self.harms.measure("width", width / (self.cutter.cut.stepover + 0.005), 1.0, math.inf, step.line)
             return
         self.harms.measure("direction", wrong, 0.4, 0.6, step.line)
-        self.harms.measure("width", width - self.job.cut.stepover, 0.005, 0.02, step.line)
+        self.harms.measure("width", width - self.cutter.cut.stepover, 0.005, 0.02, step.line)
         self.depth(step, width, height)
         self.play(step, removed)
 
     def depth(self, step: Step, width: float, height: float) -> None:
-        cut = self.job.cut
+        cut = self.cutter.cut
         deepest = max(section.depth for section in self.job.sections)
         allowed = deepest if cut.stepdown is None else cut.stepdown
         corner = max(1.0 / math.cos(math.pi / section.sides) for section in self.job.sections)

@@ -47,7 +47,7 @@ class Step(NamedTuple):
     """One motion.
 
     ``kind`` is ``rapid``, ``feed``, ``clockwise`` or ``anticlockwise``; ``rpm`` is negative anticlockwise, 0 while the
-    spindle stands and NaN where no speed was ever given.
+    spindle stands and NaN where no speed was ever given; ``cutter`` is the number of the one that is in, 0 till known.
     """
 
     line: int
@@ -57,6 +57,7 @@ class Step(NamedTuple):
     centre: tuple[float, float] | None
     feed: float
     rpm: float
+    cutter: int = 0
 
 
 @dataclass
@@ -65,7 +66,7 @@ class Reading:
 
     Attributes:
         steps: its motions, those that go nowhere left out.
-        speeds: every speed at which the spindle is turned, signed.
+        speeds: every speed at which the spindle is turned, signed, and the number of the cutter that is in.
         cutters: number and diameter, mm, of every cutter that a comment asks for.
         changed: numbers of the cutters that the mill changes itself.
         offsets: work offsets in which it moves.
@@ -76,7 +77,7 @@ class Reading:
     """
 
     steps: list[Step] = field(default_factory=list)
-    speeds: list[float] = field(default_factory=list)
+    speeds: list[tuple[float, int]] = field(default_factory=list)
     cutters: list[tuple[int, float]] = field(default_factory=list)
     changed: list[int] = field(default_factory=list)
     offsets: list[str] = field(default_factory=list)

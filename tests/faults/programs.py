@@ -82,8 +82,8 @@ def _shipped(number: int) -> Good | None:
 
 
 def _good(name: str, job: BlockJob, mill: Mill, post: Post, most: int = _MOST_LINES) -> Good | None:
-    if post.name not in CONTROLS:
-        return None  # a dialect that the second interpreter does not read
+    if post.name not in CONTROLS or mill.length_offset:
+        return None  # a dialect that the second interpreter does not read, or the words of lengths
     text = post.write(plan_block(job, mill), [f"Job: {job.name}"])
     if text.count("\n") > most:
         return None

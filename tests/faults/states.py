@@ -14,14 +14,16 @@ __all__ = ["judge_cutters", "judge_speeds", "judge_travel"]
 
 
 def judge_cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
-    cutter = job.cutter
+    known = {cutter.number for cutter in job.cutters}
     for number, diameter in reading.cutters:
-        if number != cutter.number:
+        if number not in known:
             harms.certain("cutter", 1)
-        harms.measure("cutter", abs(diameter - cutter.diameter), 0.003, 0.02, 1)
+        harms.measure("cutter", abs(diameter - job.cutter(number).diameter), 0.003, 0.02, 1)
     if not reading.cutters and not reading.changed:
         harms.certain("cutter not said", 1)
-    if any(number != cutter.number for number in reading.changed):
+    if len(known) > 1 and any(step.cutter == 0 for step in reading.steps):
+        harms.certain("cutter not said", 1)
+    if any(number not in known for number in reading.changed):
         harms.certain("cutter", 1)
     for line in (*reading.unattended, *reading.hands):
         harms.certain("no stop", line)
@@ -30,9 +32,9 @@ def judge_cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
 
 
 def judge_speeds(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
-    allowed, spindle = job.cut.spindle_rpm, mill.spindle
-    for signed in reading.speeds:
-        rpm = abs(signed)
+    spindle = mill.spindle
+    for signed, number in reading.speeds:
+        rpm, allowed = abs(signed), job.cutter(number).cut.spindle_rpm
         if rpm == 0.0:
             continue  # whoever cuts with it is told that it stands
         harms.measure("speed", rpm / allowed - 1.0, 0.004, 0.006, 1)
@@ -42,7 +44,7 @@ def judge_speeds(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> N
         harms.measure("speed", min(abs(rpm / speed - 1.0) for speed in known), 0.004, 0.006, 1)
 
 
-def judge_travel(reading: Reading, mill: Mill, harms: Harms) -> bool:
+def judge_travel(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bool:
     """Judge travel; whether all places are known in the mill's own work offset."""
     if any(offset != mill.work_offset for offset in reading.offsets):
         harms.certain("travel", 1)
@@ -53,7 +55,12 @@ def judge_travel(reading: Reading, mill: Mill, harms: Harms) -> bool:
         places: list[tuple[float, int]] = []
         for step in reading.steps:
             places += [
-                (place[axis] + zero[axis], step.line)
+                (
+                    place[axis]
+                    + zero[axis]
+                    + (job.longer_by(job.cutter(step.cutter)) if name == "z" else 0.0),
+                    step.line,
+                )
                 for place in (step.start, step.end)
                 if place[axis] is not None
             ]

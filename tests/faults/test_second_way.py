@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from tests.dryrun.conftest import MILL, SQUARE_JOB, SQUARE_PROGRAM
+from tests.dryrun.conftest import MILL, SQUARE_PROGRAM, Shop
 from tests.faults.harms import Harms
 from tests.faults.interpreter import interpret
 from tests.faults.judge import judge
@@ -16,7 +15,7 @@ RS274 = CONTROLS["rs274ngc"]
 
 
 def harms(text: str) -> Harms:
-    return judge(interpret(text, RS274), BlockJob.model_validate(SQUARE_JOB), Mill.model_validate(MILL))
+    return judge(interpret(text, RS274), Shop().job(), Mill.model_validate(MILL))
 
 
 def edited(old: str, new: str) -> str:

@@ -48,7 +48,7 @@ def passes_exchanged(good: Good, random: Random) -> str | None:
 def pass_reversed(good: Good, random: Random) -> str | None:
     """Go along one stroke the other way: first to its end, then back to its beginning."""
     strokes = [step for step in good.reading.steps if step.kind == "feed" and step.start[2] == step.end[2]]
-    allowed = good.job.cut.feed * 1.01
+    allowed = good.job.cutters[0].cut.feed * 1.01
     strokes = [step for step in strokes if step.feed <= allowed and None not in step.start]
     if not strokes:
         return None
@@ -95,10 +95,11 @@ def depth(factor: float, *, everywhere: bool) -> Plant:
 
 def other_cutter(good: Good, random: Random) -> Planted:
     """Put another cutter in: the job says so and so does the program, but its path was made for the old one."""
-    old = good.job.cutter.diameter
+    old = good.job.cutters[0].diameter
     unit = 25.4 if good.job.units == "inch" else 1.0
     new = round((old + random.choice((-2.0, -0.5, -0.1, 0.1, 0.5, 2.0))) / unit, 4) * unit
-    job = good.job.model_copy(update={"cutter": good.job.cutter.model_copy(update={"diameter": new})})
+    cutters = tuple(each.model_copy(update={"diameter": new}) for each in good.job.cutters)
+    job = good.job.model_copy(update={"cutters": cutters})
     text = re.sub(r"DIAMETER [\d.]+\)", f"DIAMETER {new / unit:.4f})", good.text)
     return Planted(text, job)
 

@@ -52,8 +52,9 @@ def _value(table: str, key: str, *values: object) -> Mistake:
     """Make a mistake that gives a key one of some values that it cannot have."""
 
     def put(random: Random, tables: Tables) -> str:
-        _table(tables, table)[key] = random.choice(values)
-        return f"{table}.{key}" if table else key
+        place, here = _table(tables, table)
+        here[key] = random.choice(values)
+        return f"{place}{key}"
 
     return put
 
@@ -63,8 +64,9 @@ def _missing(table: str, *keys: str) -> Mistake:
 
     def leave_out(random: Random, tables: Tables) -> str:
         key = random.choice(keys)
-        del _table(tables, table)[key]
-        return f"{table}.{key}" if table else key
+        place, here = _table(tables, table)
+        del here[key]
+        return f"{place}{key}"
 
     return leave_out
 
@@ -73,22 +75,25 @@ def _misspelt(table: str) -> Mistake:
     """Make a mistake that adds a key that nobody knows, near to one that exists."""
 
     def add(random: Random, tables: Tables) -> str:
-        here = _table(tables, table)
+        place, here = _table(tables, table)
         known = random.choice(sorted(here))
         key = random.choice((known + "s", known[:-1] + "_", known.upper(), f"my {known}"))
         if key in here:  # work_offset and work_offsets
             key = f"my {known}"
         here[key] = 1.0
         shown = key if " " not in key else f'"{key}"'
-        return f"{table}.{shown}" if table else shown
+        return f"{place}{shown}"
 
     return add
 
 
-def _table(tables: Tables, path: str) -> dict[str, Any]:
+def _table(tables: Tables, path: str) -> tuple[str, dict[str, Any]]:
+    """Return what places in a table begin with, and the table; of several cutters the first."""
+    if path == "cutter" and "cutters" in tables:
+        return "cutters[0].", tables["cutters"][0]
     for key in path.split(".") if path else ():
         tables = tables[key]
-    return tables
+    return f"{path}." if path else "", tables
 
 
 def _section(change: Callable[[Random, Tables], str]) -> Mistake:
@@ -160,7 +165,9 @@ def _not_yet(random: Random, tables: Tables) -> str:
 
 
 def _swivelled(random: Random, tables: Tables) -> str:
-    tables["clamping"]["swivel_settings"] = random.choice(([0.0, 30.0], [], {"from": -60, "to": 60}))
+    tables["clamping"]["swivel_settings"] = random.choice(
+        ([0.0, 200.0], [], {"from": -60, "to": 60}, {"from": 60, "to": -60, "graduation": 1})
+    )
     return "clamping.swivel_settings"
 
 
@@ -238,7 +245,7 @@ MISTAKES: dict[bool, dict[str, tuple[Mistake, ...]]] = {
             _value("", "homed", False, "yes"),
             _value("", "rapid_path", "dogleg", True),
             _value("", "feed_max", 0.0, "1000", -3.0, math.inf),
-            _value("", "length_offset", True, 0),
+            _value("", "length_offset", "yes", 0),
         ),
         "axes": (
             _missing("axes", "x", "y", "z"),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from random import Random
 
 from tests.generation.blocks import Block, block
+from tests.generation.cutters import use_several
 from tests.generation.lengths import Lengths
 from tests.generation.mills import mill
 from tests.generation.toml_text import Tables, toml_text
@@ -14,6 +15,8 @@ from tests.generation.toml_text import Tables, toml_text
 __all__ = ["Case", "case"]
 
 _POSTS = ("rs274ngc", "iso6983")
+#: Share of the jobs that are cut with several cutters.
+_SEVERAL_CUTTERS = 0.15
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,8 @@ def case(seed: int) -> Case:
     )
     cut["feed"] = lengths.rate(random.uniform(60.0, 720.0))
     drawn.tables["tolerance"] = _tolerance(random, lengths, drawn, finer=post == "rs274ngc")
+    if (several := Random(f"cutters of {seed}")).random() < _SEVERAL_CUTTERS:
+        use_several(several, drawn.tables, mill_tables, lengths)
     return Case(seed, drawn.tables, mill_tables)
 
 

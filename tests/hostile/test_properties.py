@@ -15,7 +15,7 @@ from tests.hostile.targets import TARGETS
 
 
 @pytest.mark.parametrize("target", sorted(TARGETS))
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 @given(data=st.data())
 def test_spoiled(target: str, data: st.DataObject) -> None:
     seed = data.draw(st.sampled_from(SEEDS[target]))
@@ -24,7 +24,7 @@ def test_spoiled(target: str, data: st.DataObject) -> None:
 
 
 @pytest.mark.parametrize("target", sorted(TARGETS))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(content=st.binary(max_size=400))
 def test_any_bytes(target: str, content: bytes) -> None:
     TARGETS[target](content)

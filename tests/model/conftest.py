@@ -33,6 +33,9 @@ def changed(block: BlockJob) -> Callable[..., BlockJob]:
 
     def change(**tables: Any) -> BlockJob:  # noqa: ANN401 - a table of keys, or the sections
         values = block.model_dump()
+        cutter = values["cutters"][0]
+        cutter |= tables.pop("cutter", {})
+        cutter["cut"] |= tables.pop("cut", {})
         for name, table in tables.items():
             values[name] = {**values[name], **table} if isinstance(table, dict) else table
         return BlockJob.model_validate(values)

@@ -114,19 +114,19 @@ def test_unchanged_they_are_loaded() -> None:
     assert isinstance(answer(files.load_mill, changed(MILL, [])), Mill)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(changes_of(JOB))
 def test_any_job(changes: list[tuple[tuple[Any, ...], Any]]) -> None:
     judge(answer(files.load_job, changed(JOB, changes)))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(changes_of(MILL))
 def test_any_mill(changes: list[tuple[tuple[Any, ...], Any]]) -> None:
     judge(answer(files.load_mill, changed(MILL, changes)))
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(st.dictionaries(st.text(max_size=8), anything, max_size=5))
 def test_any_tables(tables: dict[str, Any]) -> None:
     for load in (files.load_job, files.load_mill):
@@ -135,7 +135,7 @@ def test_any_tables(tables: dict[str, Any]) -> None:
         judge(result)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(content=st.binary(max_size=200))
 def test_any_bytes(content: bytes, tmp_path_factory: pytest.TempPathFactory) -> None:
     path = tmp_path_factory.getbasetemp() / "any.toml"

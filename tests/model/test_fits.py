@@ -171,7 +171,9 @@ CASES: list[tuple[dict[str, Any], list[str]]] = [
     ({"cutter": {"flute_length": 21.0}}, []),
     (
         {"cutter": {"flute_length": 20.9}},
-        ["cutter.flute_length: must reach down to the deepest section, 21.000 mm, or the shank rubs"],
+        [
+            "cutter.flute_length: must reach down to the deepest section that it cuts, 21.000 mm, or the shank rubs"
+        ],
     ),
     ({"cutter": {"stick_out": 26.0}, "cut": {"stepdown": 26.0}}, []),
     ({"cutter": {"stick_out": 25.0}}, ["cutter.stick_out: must be at least flute_length, 26.000 mm"]),

@@ -27,12 +27,12 @@ def test_block_in_millimetres(block: BlockJob) -> None:
         (12, 124.0, 21.0, 0.0, False),
         (10, 112.0, 9.0, 0.0, False),
     ]
-    cutter = block.cutter
+    (cutter,) = block.cutters
     assert (cutter.number, cutter.diameter, cutter.radius, cutter.flutes) == (1, 12.0, 6.0, 3)
     assert (cutter.flute_length, cutter.stick_out, cutter.holder_diameter) == (26.0, 40.0, 32.0)
     assert (cutter.material, cutter.centre_cutting) == ("carbide", True)
-    assert (block.cut.direction, block.cut.stepover, block.cut.stepdown) == ("conventional", 1.8, 10.5)
-    assert (block.cut.finish_allowance, block.cut.spindle_rpm, block.cut.feed) == (0.2, 4000.0, 480.0)
+    assert (cutter.cut.direction, cutter.cut.stepover, cutter.cut.stepdown) == ("conventional", 1.8, 10.5)
+    assert (cutter.cut.finish_allowance, cutter.cut.spindle_rpm, cutter.cut.feed) == (0.2, 4000.0, 480.0)
     clamping = block.clamping
     assert (clamping.grip, clamping.jaws_along, clamping.held) == ("vise", "x", 9.0)
     assert (clamping.swivel_settings, clamping.clamp_height) == ((0.0,), 0.0)
@@ -51,9 +51,9 @@ def test_block_in_inches() -> None:
     assert pentagon.depth == pytest.approx(9.525)
     assert pentagon.first_flat == pytest.approx(math.pi / 2.0)
     assert (octagon.across_flats, octagon.from_stock) == (pytest.approx(76.2), True)
-    assert job.cutter.diameter == pytest.approx(12.7)
-    assert job.cutter.holder_diameter == 32.0
-    assert job.cut.feed == pytest.approx(152.4)
+    assert job.cutters[0].diameter == pytest.approx(12.7)
+    assert job.cutters[0].holder_diameter == 32.0
+    assert job.cutters[0].cut.feed == pytest.approx(152.4)
     assert job.tolerance.angle == pytest.approx(math.radians(0.1))
     assert job.tolerance.size == pytest.approx(0.1016)
 
@@ -88,8 +88,10 @@ def test_what_may_be_left_out(tmp_path: Path) -> None:
         "\n".join(line for line in text.splitlines() if not line.startswith(left_out)), encoding="utf-8"
     )
     job = load_job(path)
-    assert (job.stock.oversize, job.sections[0].first_flat, job.cutter.holder_diameter) == (0.0, 0.0, None)
-    assert (job.cut.stepdown, job.cut.finish_allowance, job.clamping.swivel_settings) == (None, 0.0, (0.0,))
+    (cutter,) = job.cutters
+    assert (job.stock.oversize, job.sections[0].first_flat, cutter.holder_diameter) == (0.0, 0.0, None)
+    assert (cutter.cut.stepdown, cutter.cut.finish_allowance) == (None, 0.0)
+    assert job.clamping.swivel_settings == (0.0,)
     assert job.tolerance.size == 0.1  # ISO 2768-1, class m, 0.5 mm to 6 mm
 
 

@@ -45,6 +45,7 @@ def planned(request: pytest.FixtureRequest, job_name: str) -> Planned:
 def method() -> Callable[..., Method]:
     """Return a maker of methods: the cutter of 10 mm in a mill without play, with some things changed."""
     plain = Method(
+        cutter=1,
         radius=5.0,
         size_register=None,
         stepover=2.0,

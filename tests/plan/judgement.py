@@ -9,6 +9,7 @@ from itertools import pairwise
 import shapely
 from shapely import Polygon
 
+from polypocket.model.cutter import Cut
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill
 from polypocket.program import Pass, Program
@@ -77,11 +78,12 @@ def _half_plane(direction: float, distance: float) -> Polygon:
 
 
 def _bites(result: Replay, job: BlockJob) -> Iterator[str]:
-    side = "left" if job.cut.direction == "conventional" else "right"
     for bite in result.bites:
+        direction = _cut(bite, job).direction
+        side = "left" if direction == "conventional" else "right"
         where = f"pass {bite.owner.number} ({bite.owner.feature}, {bite.owner.role}), {bite.move}"
         if bite.owner.side != side:
-            yield f"side: {where} names the {bite.owner.side}, and {job.cut.direction} wants the {side}"
+            yield f"side: {where} names the {bite.owner.side}, and {direction} wants the {side}"
         if bite.astray > SLIVER:
             yield f"side: {where} cuts {bite.astray:.4f} mm on the wrong side of its path"
         if bite.width > _widest(bite, job) + _SLACK:
@@ -92,14 +94,19 @@ def _bites(result: Replay, job: BlockJob) -> Iterator[str]:
 
 def _widest(bite: Bite, job: BlockJob) -> float:
     """Return the stepover or, of a finishing cut, the allowance."""
-    return job.cut.finish_allowance if bite.owner.role == "finish" else job.cut.stepover
+    cut = _cut(bite, job)
+    return cut.finish_allowance if bite.owner.role == "finish" else cut.stepover
+
+
+def _cut(bite: Bite, job: BlockJob) -> Cut:
+    """Return how the section's own cutter is to cut."""
+    return job.cutter(_section_of(bite, job).cutter).cut
 
 
 def _highest(bite: Bite, job: BlockJob) -> float:
     section = _section_of(bite, job)
-    if bite.owner.role == "finish" or job.cut.stepdown is None:
-        return section.depth
-    return min(section.depth, job.cut.stepdown)
+    stepdown = _cut(bite, job).stepdown
+    return section.depth if bite.owner.role == "finish" or stepdown is None else min(section.depth, stepdown)
 
 
 def _section_of(bite: Bite, job: BlockJob) -> Section:
@@ -121,7 +128,8 @@ def _levels(passes: Sequence[Pass], job: BlockJob) -> Iterator[str]:
         if down != sorted(down, reverse=True):
             yield f"levels: {feature} goes up again: {down}"
         steps = [upper - lower for upper, lower in pairwise(down)]
-        if job.cut.stepdown is not None and any(step > job.cut.stepdown + 1e-9 for step in steps):
+        stepdown = job.cutter(section.cutter).cut.stepdown
+        if stepdown is not None and any(step > stepdown + 1e-9 for step in steps):
             yield f"levels: {feature} has steps of {steps}"
         finished = [item.level for item in passes if item.feature == feature and item.role == "finish"]
         lowest = {round(level, 9) for level in (*down[-1:], *finished)}

@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.program import Arc, Feed, Link, Move, Pass, Program, Rapid
+from polypocket.program import Arc, Feed, Link, Move, Pass, Program, Rapid, UseCutter
 
 __all__ = ["SLIVER", "Bite", "Replay", "Touch", "replay"]
 
@@ -90,7 +90,12 @@ def replay(program: Program, job: BlockJob, mill: Mill) -> Replay:
     result = Replay({height: stock for height in _distinct(heights)})
     position: tuple[float | None, float | None, float | None] = (None, None, None)
     number = 0
+    radius = math.nan
     for owner, move in _moves(setup.items):
+        if isinstance(move, UseCutter):
+            radius = job.cutter(move.number).radius
+            position = (*position[:2], None)  # another tip is at another height
+            continue
         number = owner.number if owner else number
         assert isinstance(move, Rapid | Feed | Arc), f"no block has a {move}"
         end = _arrive(position, move)
@@ -105,7 +110,7 @@ def replay(program: Program, job: BlockJob, mill: Mill) -> Replay:
                 end,
                 move,
                 owner,
-                job.cutter.radius,
+                radius,
                 mill.rapid_path == "independent",
                 number,
             )  # type: ignore[arg-type]
@@ -121,10 +126,12 @@ def _distinct(heights: set[float]) -> list[float]:
     return kept
 
 
-def _moves(items: Sequence[object]) -> Iterator[tuple[Pass | None, Move]]:
-    """Yield every move, with its pass where it is one that may cut."""
+def _moves(items: Sequence[object]) -> Iterator[tuple[Pass | None, Move | UseCutter]]:
+    """Yield every move, with its pass where it is one that may cut, and the cutters between them."""
     for item in items:
         match item:
+            case UseCutter():
+                yield None, item
             case Link(moves):
                 yield from ((None, move) for move in moves)
             case Pass():

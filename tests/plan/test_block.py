@@ -22,8 +22,12 @@ def test_begins_with_cutter_and_spindle_and_ends_high(planned: Planned) -> None:
     (setup,) = program.setups
     cutter, spindle, first, *_, last, stop = setup.items
     assert isinstance(cutter, UseCutter)
-    assert (cutter.number, cutter.diameter, cutter.by_hand) == (job.cutter.number, job.cutter.diameter, True)
-    assert spindle == Spindle(job.cut.spindle_rpm)
+    assert (cutter.number, cutter.diameter, cutter.by_hand) == (
+        job.cutters[0].number,
+        job.cutters[0].diameter,
+        True,
+    )
+    assert spindle == Spindle(job.cutters[0].cut.spindle_rpm)
     assert isinstance(first, Link)
     assert isinstance(last, Link)
     up, across, down, *_ = first.moves

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from polypocket.plan.levels import levels
@@ -31,7 +31,6 @@ def test_worked_by_hand(
     assert levels(top, bottom, stepdown) == pytest.approx(expected, abs=1e-12)
 
 
-@settings(deadline=None)
 @given(top=lengths, height=lengths, stepdown=lengths)
 def test_equal_and_no_deeper_than_the_stepdown(top: float, height: float, stepdown: float) -> None:
     found = levels(top, top + height, stepdown)

@@ -6,7 +6,7 @@ import math
 
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from polypocket.plan.cuts import Cut
@@ -43,7 +43,6 @@ def test_octagon_in_a_square_of_its_size(order: Order) -> None:
 
 
 @pytest.mark.parametrize("order", ORDERS)
-@settings(deadline=None)
 @given(
     sides=st.integers(3, 16),
     share=st.floats(0.3, 1.0),

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from polypocket.plan.cuts import Cut, beginning, cut_along, mirrored
@@ -53,7 +53,6 @@ def test_no_play_no_detour() -> None:
     assert take_up_from(cut, approach, (0.0, 0.0)) == approach
 
 
-@settings(deadline=None)
 @given(
     direction=st.floats(0.0, math.tau) | st.sampled_from([k * math.pi / 2.0 for k in range(4)]),
     play=st.tuples(st.floats(0.001, 0.3), st.floats(0.001, 0.3)),

@@ -118,6 +118,7 @@ def test_every_choice_is_drawn() -> None:
     assert {bool(each.job["stock"].get("oversize")) for each in drawn} == {True, False}
     assert {each.mill.get("rapid_path") for each in drawn} == {"independent", "straight", None}
     assert {each.mill["post"] for each in drawn} == {"rs274ngc", "iso6983"}
+    assert {len(each.job.get("cutters", [1])) for each in drawn} == {1, 2, 3}
     sizes = [section.get("across_flats") for each in drawn for section in each.job["sections"]]
     assert "stock" in sizes
 

@@ -129,7 +129,7 @@ def test_generated_jobs(tmp_path: Path) -> None:
         path.write_text(drawn.mill_text)
         try:
             made = job_of_text(drawn.job_text, "job")
-            shop = holding(load_mill(path), made.cutter.number, 0.0)
+            shop = holding(load_mill(path), made.cutters[0].number, 0.0)
             require_fit(made, shop, "job")
         except MistakesError:
             continue

@@ -139,7 +139,7 @@ NUMBER_TEXTS = st.from_regex(r"\A[-+]?(?:[0-9]{1,8}|[0-9]{1,7}\.[0-9]{0,8}|\.[0-
 
 @given(st.lists(NUMBER_TEXTS, min_size=1, max_size=20))
 @example(["99999999", "9999999.99999999", "0.99999999", "-0", "+.00000001", "-1234567.12345", "00000000"])
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_numbers_are_those_that_python_reads(texts: list[str]) -> None:
     # `float` rounds correctly (IEEE 754); the reference is Python's own.
     found = tokens.tokenise([f"X{text}" for text in texts])
@@ -179,7 +179,7 @@ LIKELY = st.text(alphabet="GXYZIJRFSN0123456789.+-()  \n\n", max_size=150)
 
 
 @given(st.one_of(st.text(max_size=200), LIKELY), DIALECTS)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_any_text(text: str, dialect: Dialect) -> None:
     check(text, dialect)
     check(BEFORE + text, dialect)

@@ -327,7 +327,7 @@ def that_go_somewhere(steps: Iterator[Move], here: list[float]) -> list[Move]:
     st.integers(1, 4),
     st.sampled_from(["G90", "G91"]),
 )
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 def test_cycles_do_what_the_table_says(
     cycle: int, mode: int, step: tuple[int, int], rise: int, depth: int, times: int, distance: str
 ) -> None:

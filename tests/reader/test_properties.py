@@ -53,13 +53,13 @@ LIKELY = st.text(alphabet="GMXYZIJRFSTNPO0123456789.+-()%/:#[] \t\r\n", max_size
 
 
 @given(st.one_of(st.text(max_size=200), LIKELY), DIALECTS)
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_no_text_raises(text: str, dialect: Dialect) -> None:
     check(text, dialect)
 
 
 @given(st.binary(max_size=200), DIALECTS)
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_no_bytes_raise(data: bytes, dialect: Dialect) -> None:
     check(data.decode("latin-1"), dialect)
 
@@ -81,7 +81,7 @@ WORDS = st.one_of(
 
 
 @given(st.lists(st.lists(WORDS, max_size=6).map(" ".join), max_size=12).map("\n".join), DIALECTS)
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_no_lines_of_words_raise(body: str, dialect: Dialect) -> None:
     check(f"G21 G90 G17\nF100\nG0 X1 Y2 Z3\n{body}\nM30\n", dialect)
 
@@ -97,7 +97,7 @@ def damaged(draw: st.DrawFn) -> str:
 
 
 @given(damaged(), DIALECTS)
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 def test_no_damaged_program_raises(text: str, dialect: Dialect) -> None:
     check(text, dialect)
 
@@ -162,7 +162,7 @@ def assert_same(one: Track, other: Track) -> None:
 
 
 @given(sound_lines(), st.randoms(use_true_random=False))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_what_does_not_matter_changes_nothing(lines: list[list[str]], chance: random.Random) -> None:
     plain = read(written(lines), PLAIN)
 
@@ -188,7 +188,7 @@ def test_what_does_not_matter_changes_nothing(lines: list[list[str]], chance: ra
 
 
 @given(sound_lines())
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_inches_are_25_4_times_as_long(lines: list[list[str]]) -> None:
     inches = [["G20", *line[1:]] if line[0] == "G21" else line for line in lines]
     one, other = read(written(lines), PLAIN), read(written(inches), PLAIN)
@@ -209,14 +209,14 @@ def test_inches_are_25_4_times_as_long(lines: list[list[str]]) -> None:
 
 
 @given(sound_lines(), st.integers(0, 200))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_a_program_cut_short_has_no_end(lines: list[list[str]], keep: int) -> None:
     text = written(lines)[: -len("M30")][: keep + 1]
     assert "end" in {complaint.code for complaint in read(text, PLAIN).complaints}
 
 
 @given(sound_lines())
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_arcs_keep_their_radius(lines: list[list[str]]) -> None:
     track = read(written(lines), PLAIN)
     for row in np.flatnonzero(np.isin(track.kind, (Kind.ARC_CLOCKWISE, Kind.ARC_ANTICLOCKWISE))):

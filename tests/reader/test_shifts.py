@@ -115,7 +115,7 @@ MICROMETRES = st.integers(-99_999, 99_999)
 
 
 @given(st.lists(st.tuples(st.booleans(), st.sampled_from("XYZ"), MICROMETRES), min_size=1, max_size=12))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_a_shift_changes_coordinates_and_no_place(steps: list[tuple[bool, str, int]]) -> None:
     """Each move is repeated in a program without shifts, at the coordinates worked out in whole micrometres."""
     here, shift = {"X": 0, "Y": 0, "Z": 0}, {"X": 0, "Y": 0, "Z": 0}

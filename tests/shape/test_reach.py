@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from polypocket.shape.reach import Box, arc_to_box, box_to_box, segment_to_box
@@ -82,7 +82,6 @@ def test_straight_is_what_the_engine_finds(
     assert segment_to_box(start, end, box) == pytest.approx(engine, abs=1e-9)
 
 
-@settings(deadline=None)
 @given(places, st.floats(0.5, 60.0), angles, angles, boxes())
 def test_arc_is_what_the_engine_finds_of_many_chords(
     centre: tuple[float, float], radius: float, start_angle: float, sweep: float, box: Box

@@ -1,0 +1,97 @@
+"""At which setting of the vise's swivel base the work stands, as the programs themselves ask for it.
+
+The setting turns stock, jaws and the vise's body about the upright axis through the work zero, positive anticlockwise
+seen from above; the zero is picked up after turning, so that it stays where the mill file says it is.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+from polypocket.dryrun.findings import Fault
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
+from polypocket.model.settings import degrees_text
+from polypocket.reader.track import Kind, Track
+
+__all__ = ["Turning", "turning_of"]
+
+#: Settings nearer than this are one, radians: the text tells millionths of a degree.
+_SAME = math.radians(1e-5)
+
+
+class Turning(NamedTuple):
+    """The setting that holds for all the programs, radians, and what is wrong with it."""
+
+    angle: float
+    faults: tuple[Fault, ...]
+
+
+def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Turning:
+    """Return at which setting the programs have the work, 0 where none of them says.
+
+    It is asked for before anything moves, and is the same for all the programs on one block: what another setting
+    would make of a block that is half cut is not followed here. With a job, the setting must be one that the job
+    allows and, where it allows several, be said.
+    """
+    angle: float | None = None
+    moved, faults = False, list[Fault]()
+    for track in tracks:
+        motions = np.flatnonzero((track.kind != Kind.EVENT) & (track.kind != Kind.DWELL))
+        first = int(motions[0]) if len(motions) else len(track)
+        for asked in track.asks:
+            if asked.kind != "swivel" or math.isnan(asked.value):
+                continue
+            stands = 0.0 if angle is None else angle
+            if (moved or asked.row > first) and abs(asked.value - stands) > _SAME:
+                faults.append(_too_late(track, asked.line, asked.text, stands))
+                continue
+            angle = asked.value
+            faults += _not_allowed(track, asked.line, f"({asked.text})", angle, mill, job)
+        moved = moved or len(motions) > 0
+        if angle is None:
+            faults += _unsaid(track, job)
+    return Turning(0.0 if angle is None else angle, tuple(faults))
+
+
+def _too_late(track: Track, line: int, text: str, stands: float) -> Fault:
+    return Fault(
+        "unread",
+        track.name,
+        line,
+        f"({text}): work that is turned after the program has moved is not followed here; "
+        f"it stands at {degrees_text(stands)}°",
+        "set the swivel once, in the first lines, and keep it for all the programs of a block",
+        key="turned late",
+    )
+
+
+def _not_allowed(
+    track: Track, line: int, what: str, angle: float, mill: Mill, job: BlockJob | None
+) -> list[Fault]:
+    fix = "plan the program for a setting that the job and the mill have"
+    if abs(angle) > _SAME and mill.vise is not None and not mill.vise.swivel_base:
+        message = f"{what}: the vise has no swivel base"
+        return [Fault("swivel", track.name, line, message, fix, key="no base")]
+    if job is None or any(abs(angle - each) <= _SAME for each in job.clamping.swivel_settings):
+        return []
+    message = f"{what}: the job does not allow the swivel at {degrees_text(angle)}°"
+    return [Fault("swivel", track.name, line, message, fix, key="not allowed")]
+
+
+def _unsaid(track: Track, job: BlockJob | None) -> list[Fault]:
+    if job is None or job.clamping.swivel_settings == (0.0,):
+        return []
+    return [
+        Fault(
+            "swivel",
+            track.name,
+            1,
+            "the program never says at which setting of the swivel it runs, and the job allows others than 0",
+            "put (SET SWIVEL 0), or the setting that it was made for, and M0 into its first lines",
+        )
+    ]

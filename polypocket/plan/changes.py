@@ -1,0 +1,73 @@
+"""Where and how a cutter is changed for another in the middle of a program."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from polypocket.model.cutter import Cutter
+from polypocket.model.job import BlockJob
+from polypocket.model.mill import Mill
+from polypocket.program.items import Item, Link, Spindle, UseCutter
+from polypocket.program.moves import Point, Rapid
+
+__all__ = ["change_of_cutter", "change_seconds", "first_cutter", "highest_tip"]
+
+#: What a change takes, seconds: by hand, with touching off, and by a changer. Common practice, no source.
+_BY_HAND, _BY_CHANGER = 180.0, 15.0
+
+
+def highest_tip(job: BlockJob, cutter: Cutter, mill: Mill) -> float:
+    """Return how high over the work zero a cutter's tip can be, mm.
+
+    The mill file has the zero's height as it is with the job's first cutter; with a longer one the spindle is higher
+    by as much when the tip is on the zero.
+    """
+    return mill.axes.z.high - mill.work_offsets[mill.work_offset][2] - job.longer_by(cutter)
+
+
+def change_seconds(mill: Mill) -> float:
+    """Return what a change of the cutter takes."""
+    return _BY_CHANGER if mill.tool_change.automatic else _BY_HAND
+
+
+def first_cutter(job: BlockJob, cutter: Cutter, mill: Mill, safe: float) -> Iterator[Item]:
+    """Yield how a program's first cutter is put in and started; where there are several, another may have been in.
+
+    No height is told where the control keeps lengths and none is in force yet, nor where nobody knows which of several
+    cutters is in: a person starts the program with the cutter above everything on the table.
+    """
+    if mill.tool_change.automatic and not mill.length_offset and len(job.cutters) == 1:
+        yield Link((Rapid(Point(z=safe)),))
+    yield _use(cutter, mill, touch_off=len(job.cutters) > 1 and not mill.length_offset)
+    yield Spindle(cutter.cut.spindle_rpm)
+
+
+def change_of_cutter(
+    job: BlockJob, before: Cutter, cutter: Cutter, mill: Mill, safe: float
+) -> Iterator[Item]:
+    """Yield how a cutter is changed for the next one: up, to where it is changed, with the spindle still, and started.
+
+    Where the control keeps no lengths, Z is touched off anew.
+    """
+    yield Link(tuple(_to_the_place(job, before, mill, safe)))
+    yield Spindle(0.0)
+    yield _use(cutter, mill, touch_off=not mill.length_offset)
+    yield Spindle(cutter.cut.spindle_rpm)
+
+
+def _to_the_place(job: BlockJob, cutter: Cutter, mill: Mill, safe: float) -> Iterator[Rapid]:
+    """Yield the ways to where the mill file has the cutter changed, or else straight up as far as Z goes."""
+    highest = max(safe, highest_tip(job, cutter, mill))
+    if mill.tool_change.at is None:
+        yield Rapid(Point(z=highest))
+        return
+    x, y, z = mill.tool_change.at
+    zero_x, zero_y, _ = mill.work_offsets[mill.work_offset]
+    yield Rapid(Point(z=max(safe, highest - (mill.axes.z.high - z))))
+    yield Rapid(Point(x - zero_x, y - zero_y))
+
+
+def _use(cutter: Cutter, mill: Mill, *, touch_off: bool) -> UseCutter:
+    register = cutter.number if mill.length_offset else None
+    by_hand = not mill.tool_change.automatic
+    return UseCutter(cutter.number, cutter.diameter, register, by_hand=by_hand, touch_off=touch_off)

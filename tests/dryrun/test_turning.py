@@ -1,0 +1,157 @@
+"""The setting of the swivel base that the text asks for turns stock, jaws, body and part; worked out by hand."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+import shapely
+
+from polypocket.dryrun import DryRun, dry_run
+from polypocket.dryrun.fixture import obstacles_of
+from polypocket.model.surroundings import Column
+from polypocket.reader import Dialect, read
+
+if TYPE_CHECKING:
+    from tests.dryrun.conftest import Shop
+
+ASK = "(SET SWIVEL {}) M0"
+
+
+def codes(result: DryRun) -> set[str]:
+    return {finding.code for finding in result.findings}
+
+
+def asked(text: str, setting: str) -> str:
+    """The text with a setting asked for in its second line."""
+    first, rest = text.split("\n", 1)
+    return "\n".join((first, ASK.format(setting), rest))
+
+
+def turned(text: str, degrees: float) -> str:
+    """A program whose motions all name both X and Y, turned about the zero."""
+    c, s = math.cos(math.radians(degrees)), math.sin(math.radians(degrees))
+
+    def word(found: re.Match[str]) -> str:
+        x, y = float(found[1]), float(found[2])
+        return f"X{x * c - y * s:.3f} Y{x * s + y * c:.3f}"
+
+    return re.sub(r"X(-?[\d.]+) Y(-?[\d.]+)", word, text)
+
+
+def both_axes(text: str) -> str:
+    """A program with X and Y in every motion that has one of them."""
+    at = {"X": "0.", "Y": "0."}
+    lines = []
+    for line in text.splitlines():
+        words = line.split()
+        for word in words:
+            if word[0] in at:
+                at[word[0]] = word[1:]
+        if any(word[0] in at for word in words):
+            rest = [word for word in words if word[0] not in at]
+            words = [rest[0], f"X{at['X']}", f"Y{at['Y']}", *rest[1:]]
+        lines.append(" ".join(words))
+    return "\n".join(lines) + "\n"
+
+
+def test_the_square_turned_by_an_eighth(shop: Shop) -> None:
+    """(40, −30) is turned to ((40 + 30)/√2, (40 − 30)/√2) = (49.497, 7.071)."""
+    text = asked(turned(both_axes(shop.program), 45.0), "45")
+    assert "X49.497 Y7.071" in text
+    job = shop.job(clamping__swivel_settings=[math.radians(45.0)])
+    result = shop.run(text, job)
+    assert result.findings == ()
+    # Where each face is, is told on the part, which was not turned on its jaws.
+    assert result.as_cut[0].normals == pytest.approx([i * math.pi / 2.0 for i in range(4)], abs=1e-4)
+    assert result.as_cut[0].across_flats == pytest.approx([36.0] * 4, abs=2e-3)
+
+
+@pytest.mark.parametrize("setting", ["44", "-45.5", "0"])
+def test_believes_the_text_and_nothing_else(shop: Shop, setting: str) -> None:
+    text = asked(turned(both_axes(shop.program), 45.0), setting)
+    every = [math.radians(degrees) for degrees in (45.0, float(setting))]
+    found = codes(shop.run(text, shop.job(clamping__swivel_settings=every)))
+    assert {"gouge", "left-standing"} <= found
+
+
+def test_a_flat_keeps_its_number(shop: Shop) -> None:
+    """Line 14 to 18 cut the face towards −X, which a quarter turn has brought there from the part's +Y: flat 2."""
+    lines = asked(shop.program, "90").splitlines()
+    text = "\n".join([*lines[:15], *lines[20:]])
+    result = shop.run(text, shop.job(clamping__swivel_settings=[math.pi / 2.0]))
+    assert [finding.code for finding in result.findings] == ["left-standing"]
+    assert "flat 2" in result.findings[0].message
+
+
+def test_jaws_and_bed_turn(shop: Shop) -> None:
+    job, mill = shop.job(), shop.mill()
+
+    def at(degrees: float, x: float, y: float) -> set[str]:
+        every = obstacles_of(job, mill, math.radians(degrees))
+        return {each.name for each in every if each.area.contains(shapely.Point(x, y))}
+
+    assert at(0.0, 0.0, 50.0) == {"a vise jaw", "the vise's body"}
+    assert at(0.0, 50.0, 0.0) == {"the vise's body"}
+    assert at(90.0, 0.0, 50.0) == {"the vise's body"}
+    assert at(90.0, -50.0, 0.0) == {"a vise jaw", "the vise's body"}
+    # The jaws end 75 mm from the middle: (74, 60), turned by 30°, is at (34.09, 88.96); turned back at (94.09, 14.96).
+    assert at(30.0, 34.09, 88.96) == {"a vise jaw", "the vise's body"}
+    # (90, 60) turned back by −30° is at (47.94, 96.96), between the jaws' ends; by 30° at (107.94, 6.96), beyond them.
+    assert at(-30.0, 90.0, 60.0) == {"a vise jaw", "the vise's body"}
+    assert at(30.0, 90.0, 60.0) == {"the vise's body"}
+    # Body 400 by 220: its corner (199, 109), turned by a quarter, is at (−109, 199).
+    assert at(90.0, -109.0, 199.0) == {"the vise's body"}
+    assert at(0.0, -109.0, 199.0) == set()
+
+
+@pytest.mark.parametrize(("degrees", "back"), [(0.0, 110.0), (90.0, 200.0), (45.0, 310.0 / math.sqrt(2.0))])
+def test_the_body_turns_towards_the_column(shop: Shop, degrees: float, back: float) -> None:
+    """The program's lowest Y is −40 where it is not turned: the body's back is ``back``, the column at throat − 40."""
+    text = asked(shop.program, f"{degrees:g}")
+    job = shop.job(clamping__swivel_settings=[math.radians(degrees)])
+    for throat, expected in ((back + 40.0 + 0.05, False), (back + 40.0 - 0.05, True)):
+        result = shop.run(text, job, shop.mill(column=Column(throat=throat)))
+        assert ("fixture-contact" in codes(result)) == expected
+
+
+def test_set_once_before_anything_moves(shop: Shop) -> None:
+    job = shop.job(clamping__swivel_settings=[0.0, math.pi / 2.0])
+    late = shop.lines(l9="G0 Z10.\n(SET SWIVEL 90) M0", l2="(CUTTER 1 DIAMETER 10.000) M0\n(SET SWIVEL 0) M0")
+    assert [(f.code, f.line) for f in shop.run(late, job).findings] == [("unread", 11)]
+    again = late.replace("SWIVEL 90", "SWIVEL 0")
+    assert shop.run(again, job).findings == ()
+
+
+def test_one_setting_for_all_programs_of_a_block(shop: Shop) -> None:
+    lines = shop.program.splitlines()
+    job = shop.job(clamping__swivel_settings=[0.0, math.pi / 2.0])
+    for second, expected in (("90", set()), ("0", {"unread"})):
+        texts = [
+            asked("\n".join([*lines[:14], "M5", "M30"]), "90"),
+            asked("\n".join([*lines[:4], "F300.", *lines[14:]]), second),
+        ]
+        tracks = [read(text, Dialect(name="test"), name=f"part-{i}") for i, text in enumerate(texts, 1)]
+        assert codes(dry_run(tracks, shop.mill(), job)) == expected
+
+
+def test_what_job_and_mill_do_not_have(shop: Shop) -> None:
+    quarter = math.pi / 2.0
+    square = asked(shop.program, "90")
+    assert codes(shop.run(square, shop.job())) == {"swivel"}
+    assert codes(shop.run(square, shop.job(clamping__swivel_settings=[quarter]))) == set()
+    fixed = shop.mill(vise__swivel_base=False)
+    assert codes(shop.run(square, shop.job(clamping__swivel_settings=[quarter]), fixed)) == {"swivel"}
+    # Where the job leaves a choice the program must say it, and where it does not allow 0 that must not be taken.
+    assert codes(shop.run(shop.program, shop.job(clamping__swivel_settings=[0.0, quarter]))) == {"swivel"}
+    assert codes(shop.run(shop.program, shop.job(clamping__swivel_settings=[quarter]))) == {"swivel"}
+    assert codes(shop.run(square, None)) == set()
+
+
+def test_it_waits_for_the_person(shop: Shop) -> None:
+    text = asked(shop.program, "90").replace("(SET SWIVEL 90) M0", "(SET SWIVEL 90)")
+    text = text.replace("(CUTTER 1 DIAMETER 10.000) M0", "(CUTTER 1 DIAMETER 10.000)\nG4 P1.\nM0")
+    found = shop.run(text, shop.job(clamping__swivel_settings=[math.pi / 2.0])).findings
+    assert ("unread", 2) in [(finding.code, finding.line) for finding in found]
