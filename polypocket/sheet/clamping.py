@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.standing import vise_body
+from polypocket.shape.outline import Outline
 from polypocket.sheet.dimension import arrowhead, linear
 from polypocket.sheet.hatching import hatched
 from polypocket.sheet.ink import Circle, Drawing, Item, LineKind, Path, Place, Point, Text
@@ -29,34 +30,41 @@ def parallels_height(job: BlockJob, mill: Mill) -> float | None:
     return mill.vise.jaw_height - job.clamping.held
 
 
-def clamping_drawings(job: BlockJob, mill: Mill) -> tuple[Drawing, Drawing]:
-    """Return two views: from above, the operator below, and across the jaws or along Y. Neither is to scale."""
-    across = _across(job, mill)
+def clamping_drawings(job: BlockJob, mill: Mill, swivel: float = 0.0) -> tuple[Drawing, Drawing]:
+    """Return two views: from above, the operator below, and across the jaws or along Y. Neither is to scale.
+
+    ``swivel`` is the setting of the vise's swivel base, which turns all but the axes (radians anticlockwise).
+    """
+    across = _across(job, mill, turned=bool(swivel))
     return (
-        Drawing(f"{job.name}: clamping from above, you stand below", tuple(_from_above(job, mill))),
+        Drawing(f"{job.name}: clamping from above, you stand below", tuple(_from_above(job, mill, swivel))),
         Drawing(f"{job.name}: clamping from the side", tuple(across)),
     )
 
 
-def _from_above(job: BlockJob, mill: Mill) -> Iterator[Item]:
+def _from_above(job: BlockJob, mill: Mill, swivel: float) -> Iterator[Item]:
     half_x, half_y = reach(job.stock)
-    jaws = _jaws(job, mill)
-    plan = vise_body(job, mill)
-    body = plan.extents() if plan else None
-    boxes = [*jaws, *([body] if body else []), (-half_x, -half_y, half_x, half_y)]
-    width = 2.0 * max(max(-box[0], box[2]) for box in boxes)
-    height = 2.0 * max(max(-box[1], box[3]) for box in boxes)
+    jaws = [jaw.turned(swivel) for jaw in _jaws(job, mill)]
+    body = vise_body(job, mill)
+    body = body.turned(swivel) if body else None
+    stock = job.stock.outline().turned(swivel)
+    extents = [each.extents() for each in (*jaws, stock, *([body] if body else []))]
+    width = 2.0 * max(max(-box[0], box[2]) for box in extents)
+    height = 2.0 * max(max(-box[1], box[3]) for box in extents)
     place = Place(min(_WIDTH / width, _HEIGHT / height))
-    # The swivel base stands at 0: ``require_drawable`` has made sure of it.
     if body is not None:
-        yield Path(LineKind.FINE, place.all(_corners(body)), closed=True, mark="vise body")
+        yield Path(LineKind.FINE, place.all(body.vertices), closed=True, mark="vise body")
     for jaw in jaws:
-        ring = place.all(_corners(jaw))
+        ring = place.all(jaw.vertices)
         yield from hatched([ring], 1.6)
         yield Path(LineKind.VISIBLE, ring, closed=True, mark="jaw")
-    yield stock_item(job.stock, place, LineKind.VISIBLE)
+    if job.stock.diameter is not None:
+        yield stock_item(job.stock, place, LineKind.VISIBLE)
+    else:
+        yield Path(LineKind.VISIBLE, place.all(stock.vertices), closed=True, mark="stock")
     for section in job.sections:
-        yield Path(LineKind.BEFORE, place.all(section.polygon().vertices()), closed=True)
+        corners = section.polygon().turned(swivel).vertices()
+        yield Path(LineKind.BEFORE, place.all(corners), closed=True)
     yield from _zero((0.0, 0.0))
     longest = 0.5 * min(place.scale * half_x, place.scale * half_y)
     yield from _axis((0.0, 0.0), 0.0, max(9.0, longest), "X+")
@@ -65,7 +73,7 @@ def _from_above(job: BlockJob, mill: Mill) -> Iterator[Item]:
     yield from _operator((0.0, low - 4.0))
 
 
-def _across(job: BlockJob, mill: Mill) -> Iterator[Item]:
+def _across(job: BlockJob, mill: Mill, *, turned: bool) -> Iterator[Item]:
     """Yield the view along the jaws, seen from +X where they run along X, else from where the operator stands.
 
     What is at the left is then the operator's side, or -X.
@@ -129,7 +137,8 @@ def _across(job: BlockJob, mill: Mill) -> Iterator[Item]:
     yield from hatched([ground], 1.6, -45.0)
     yield from _zero((0.0, top))
     yield from _axis((0.0, top), 90.0, 9.0, "Z+")
-    yield from _axis((0.0, top), 0.0, 9.0, "Y+" if along_x else "X+")
+    if not turned:
+        yield from _axis((0.0, top), 0.0, 9.0, "Y+" if along_x else "X+")
 
 
 def _profile(job: BlockJob, place: Place, *, along_x: bool) -> Iterator[Item]:
@@ -147,21 +156,20 @@ def _profile(job: BlockJob, place: Place, *, along_x: bool) -> Iterator[Item]:
         yield Path(LineKind.BEFORE, place.all(corners))
 
 
-def _jaws(job: BlockJob, mill: Mill) -> tuple[tuple[float, float, float, float], ...]:
-    """Return the plan of the two jaws, mm; none on a plate. Those of an unknown vise are as wide as the stock."""
+def _jaws(job: BlockJob, mill: Mill) -> tuple[Outline, ...]:
+    """Return the plan of the two jaws, the swivel base at 0; none on a plate. Unknown ones are as wide as the stock."""
     if job.clamping.grip != "vise":
         return ()
     half_x, half_y = reach(job.stock)
     if job.clamping.jaws_along == "x":
         half = mill.vise.jaw_width / 2.0 if mill.vise else half_x
-        return (-half, half_y, half, half_y + _JAW), (-half, -half_y - _JAW, half, -half_y)
+        return _box(-half, half_y, half, half_y + _JAW), _box(-half, -half_y - _JAW, half, -half_y)
     half = mill.vise.jaw_width / 2.0 if mill.vise else half_y
-    return (half_x, -half, half_x + _JAW, half), (-half_x - _JAW, -half, -half_x, half)
+    return _box(half_x, -half, half_x + _JAW, half), _box(-half_x - _JAW, -half, -half_x, half)
 
 
-def _corners(box: tuple[float, float, float, float]) -> tuple[Point, ...]:
-    left, low, right, high = box
-    return (left, low), (right, low), (right, high), (left, high)
+def _box(left: float, low: float, right: float, high: float) -> Outline:
+    return Outline(((left, low), (right, low), (right, high), (left, high)))
 
 
 def _zero(at: Point) -> Iterator[Item]:

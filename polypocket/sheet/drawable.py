@@ -14,12 +14,10 @@ def require_drawable(programs: Iterable[Program]) -> None:
     """Make sure that one drawing of the clamping is all that a person needs.
 
     Raises:
-        InputError: the vise is turned, or the work is clamped anew.
+        InputError: the part is turned about its own axis, or the work is clamped anew.
     """
     setups = [setup for program in programs for setup in program.setups]
-    if any(setup.swivel or setup.roll for setup in setups):
-        raise InputError(
-            "no sheet: a vise that is turned on its swivel base, or a part that is turned, is not drawn yet"
-        )
-    if len({setup.number for setup in setups}) > 1:
+    if any(setup.roll for setup in setups):
+        raise InputError("no sheet: a part that is turned about its own axis is not drawn yet")
+    if len({(setup.number, setup.swivel) for setup in setups}) > 1:
         raise InputError("no sheet: programs of several clampings are not drawn yet")

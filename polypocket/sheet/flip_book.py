@@ -19,7 +19,6 @@ from polypocket.dryrun.material import Material
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import together, without
 from polypocket.dryrun.tiles import whole
-from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.program import Pass
 from polypocket.prove import Proof
@@ -50,11 +49,11 @@ def decimals_of(units: Units) -> int:
 def flip_book(job: BlockJob, proof: Proof, recorder: Recorder) -> dict[str, Any]:
     """Return the passes of a proof whose dry run was recorded, as what ``json.dumps`` takes.
 
-    Keys: ``programs`` their names and lines; ``slabs`` low and high of each, from the top down; ``stock`` its rings;
-    ``outlines`` rings of each, ``start`` the outline of each slab at the beginning; ``passes`` each with ``number``,
-    ``title``, ``program`` (its index), ``lines`` (first and last), ``z`` (mm), ``changes`` (slab and outline),
-    ``strip`` (rings), ``paths`` (whether each is cutting, and its points), ``moves`` (line and X, Y, Z in steps, null
-    where not known); ``findings`` each with the index of its pass.
+    Keys: ``programs`` their names and lines; ``cutters`` radius of each by its number; ``slabs`` low and high of each,
+    from the top down; ``stock`` its rings; ``outlines`` rings of each, ``start`` the outline of each slab at the
+    beginning; ``passes`` each with ``number``, ``title``, ``cutter``, ``program`` (its index), ``lines`` (first and
+    last), ``z`` (mm), ``changes`` (slab and outline), ``strip`` (rings), ``paths`` (whether each is cutting, and its
+    points), ``moves`` (line and X, Y, Z in steps, null where not known); ``findings`` each with the index of its pass.
     """
     programs = [written.name for written in (*proof.before, *proof.parts)]
     seen = [each for each in recorder.passes if each.number > 0]
@@ -71,7 +70,7 @@ def flip_book(job: BlockJob, proof: Proof, recorder: Recorder) -> dict[str, Any]
         "unit": Lengths(job.units).unit,
         "decimals": decimals_of(job.units),
         "steps": STEPS_PER_MM,
-        "radius": round(max(cutter.radius for cutter in job.cutters) * STEPS_PER_MM),
+        "cutters": {str(cutter.number): round(cutter.radius * STEPS_PER_MM) for cutter in job.cutters},
         "stock": _rings(whole(first.slabs[-1].standing)) if first.slabs else [],
         "slabs": [[slab.low, slab.high] for slab in first.slabs],
         "start": start,
@@ -121,9 +120,9 @@ def _pass(
     level = min((motion.lowest for motion in seen.motions if not motion.is_rapid), default=0.0)
     return {
         "number": seen.number,
-        "title": _title(_cutter(job, seen), job.units, seen.number, item, level),
+        "title": _title(job, seen.number, item, level, seen.motions[0].tool),
+        "cutter": job.cutter(seen.motions[0].tool).number,
         "program": program,
-        "radius": round(_cutter(job, seen).radius * STEPS_PER_MM),
         "lines": lines,
         "z": level,
         "changes": [[index, outlines.number_of(whole(new.standing))] for index, _, new in changed],
@@ -133,18 +132,19 @@ def _pass(
     }
 
 
-def _cutter(job: BlockJob, seen: SeenPass) -> Cutter:
-    """Return the cutter that a pass is made with."""
-    return job.cutter(seen.motions[-1].tool)
-
-
-def _title(cutter: Cutter, units: Units, number: int, item: Pass | None, level: float) -> str:
-    z = f"Z {Lengths(units).text(level)}"
+def _title(job: BlockJob, number: int, item: Pass | None, level: float, tool: int) -> str:
+    z = f"Z {Lengths(job.units).text(level)}"
     if item is None:
         return f"pass {number}, {z}"
     flats = f"flat {item.flat}" if item.flat == item.last_flat else f"flats {item.flat} to {item.last_flat}"
     strip = "finish" if item.role == "finish" else f"rough, strip {item.index}"
-    return f"{item.feature}, {flats}, {strip}, {z}, {cutter.cut.direction}"
+    return f"{item.feature}, {flats}, {strip}, {z}, {_direction(job, tool)}"
+
+
+def _direction(job: BlockJob, tool: int) -> str:
+    """Return how the cutter in the spindle is led, and its number where there are several."""
+    cutter = job.cutter(tool)
+    return f"{cutter.cut.direction}, cutter {cutter.number}" if len(job.cutters) > 1 else cutter.cut.direction
 
 
 def _lines(seen: Sequence[SeenPass]) -> Iterator[list[int]]:
@@ -187,7 +187,7 @@ def _paths(job: BlockJob, motions: Iterable[Motion]) -> Iterator[list[Any]]:
                 yield [int(bool(cutting)), run]
             run, cutting = _steps([motion.start[:2]]), cuts
         pieces = max(1, math.ceil(abs(motion.sweep) / _ARC_STEP)) if motion.is_arc else 1
-        points = [motion.at(piece / pieces)[:2] for piece in range(1, pieces + 1)]
+        points = [*(motion.at(piece / pieces)[:2] for piece in range(1, pieces)), motion.end[:2]]
         run += _steps(points)
     if run:
         yield [int(bool(cutting)), run]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from typing import TypeAlias
 
 from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.settings import degrees_text
 from polypocket.prove.words import lengths_in
 from polypocket.sheet.clamping import parallels_height
 from polypocket.sheet.outlines import reach
@@ -17,8 +17,8 @@ __all__ = ["Rows", "clamping_rows", "cutter_rows", "stock_rows"]
 Rows: TypeAlias = list[tuple[str, str]]
 
 
-def clamping_rows(job: BlockJob, mill: Mill) -> Rows:
-    """Return how the work is held, and where the zero is."""
+def clamping_rows(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Rows:
+    """Return how the work is held, the swivel base at ``swivel`` (radians), and where the zero is."""
     length, on_mill = lengths_in(job.units), lengths_in(mill.units)
     clamping, rows = job.clamping, []
     if clamping.grip == "vise":
@@ -26,7 +26,7 @@ def clamping_rows(job: BlockJob, mill: Mill) -> Rows:
         opening = 2.0 * reach(job.stock)[1 if clamping.jaws_along == "x" else 0]
         rows += [
             ("grip", f"vise, jaws along {along}; opened {length(opening)}"),
-            ("swivel base", _angles(clamping.swivel_settings)),
+            ("swivel base", _setting(swivel)),
             (
                 "in the jaws",
                 f"{length(clamping.held)}; {length(job.stock.thickness - clamping.held)} stand above them",
@@ -64,16 +64,20 @@ def stock_rows(job: BlockJob) -> Rows:
     ]
 
 
-def cutter_rows(job: BlockJob, mill: Mill) -> Rows:
-    """Return the cutters, how each is led, and what to check on it before it goes into the spindle."""
-    return [row for cutter in job.cutters for row in _one_cutter(job, cutter, mill)]
-
-
-def _one_cutter(job: BlockJob, cutter: Cutter, mill: Mill) -> Rows:
+def cutter_rows(job: BlockJob, mill: Mill, cutter: Cutter) -> Rows:
+    """Return one of a job's cutters, how it is led, and what to check on it before it goes into the spindle."""
     length, cut = lengths_in(job.units), cutter.cut
-    deepest = max(section.depth for section in job.sections if job.cutter(section.cutter) == cutter)
+    own = [(i, each) for i, each in enumerate(job.sections, start=1) if each.cutter == cutter.number]
+    deepest = max(section.depth for _, section in own)
     kind = "carbide" if cutter.material == "carbide" else "high-speed steel"
-    rows = [
+    rows = []
+    if len(job.cutters) > 1:
+        rows.append(("cuts", f"section {' and '.join(str(number) for number, _ in own)}"))
+        if mill.length_offset:
+            rows.append(("length", f"register H{cutter.number} must hold it: look at it first"))
+        else:
+            rows.append(("length", "touch Z off anew with it"))
+    rows += [
         (
             f"cutter {cutter.number}",
             f"end mill, ⌀ {length(cutter.diameter)}, {cutter.flutes} flutes, {kind}",
@@ -116,5 +120,8 @@ def _parallels(job: BlockJob, mill: Mill) -> str:
     return f"{high} high; on lower ones the cutter comes nearer to the jaws, on higher less is held"
 
 
-def _angles(settings: tuple[float, ...]) -> str:
-    return ", ".join(f"{math.degrees(setting):g}°" for setting in settings)
+def _setting(swivel: float) -> str:
+    if not swivel:
+        return "at 0°"
+    way = "anticlockwise" if swivel > 0.0 else "clockwise"
+    return f"at {degrees_text(abs(swivel))}° {way} seen from above; set it first, then pick up the zero"

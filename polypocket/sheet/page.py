@@ -73,6 +73,7 @@ def page_of(
         lstrip_blocks=True,
     )
     part = part_drawing(job, projection)
+    swivel = proof.parts[0].program.setups[0].swivel
     return environment.get_template("sheet.html").render(
         job=job,
         mill=mill,
@@ -89,11 +90,12 @@ def page_of(
         section_words=[section_in_words(job, section) for section in job.sections],
         tolerance_size=deviation_text(size_text(job.tolerance.size, job.units)),
         tolerance_angle=deviation_text(angle_text(job.tolerance.angle)),
-        clamping=[svg_of(drawing) for drawing in clamping_drawings(job, mill)],
-        clamping_rows=clamping_rows(job, mill),
+        clamping=[svg_of(drawing) for drawing in clamping_drawings(job, mill, swivel)],
+        clamping_rows=clamping_rows(job, mill, swivel),
+        turned=bool(swivel),
         stock_words=stock_in_words(job.stock, job.units),
         stock_rows=stock_rows(job),
-        cutter_rows=cutter_rows(job, mill),
+        cutters=[(_cutter(job, cutter.number), cutter_rows(job, mill, cutter)) for cutter in job.cutters],
         bars=[(bar, svg_of(bar.bar) if bar.bar else "") for bar in bars_of(proof.verdict.travel, mill.units)],
         mill_unit="mm" if mill.units == "mm" else "in",
         duration=duration(proof.verdict.seconds),
@@ -118,6 +120,10 @@ def _programs(proof: Proof) -> list[ProgramRow]:
         )
         for part in proof.parts
     ]
+
+
+def _cutter(job: BlockJob, number: int) -> str:
+    return "Cutter" if len(job.cutters) == 1 else f"Cutter {number}"
 
 
 def _tally(tally: Tally, job: BlockJob) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import pytest
 from playwright.sync_api import Browser, Error, sync_playwright
 
-from polypocket.model.files import load_job, load_mill
+from polypocket.model.files import job_of_text, load_job, load_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.prove import Proof, post_for, prove
@@ -79,3 +79,18 @@ def out_of_travel(tmp_path_factory: pytest.TempPathFactory) -> Made:
     return made(
         job, mill.model_copy(update={"work_offsets": beside}), tmp_path_factory.mktemp("out_of_travel")
     )
+
+
+@pytest.fixture(scope="session")
+def sluice_key(tmp_path_factory: pytest.TempPathFactory) -> Made:
+    """Return the sheet of a job with two cutters, the second put in by hand."""
+    job = load_job(ROOT / "fixtures" / "jobs" / "sluice_key.toml")
+    return made(job, load_mill("knee-mill-3-axis"), tmp_path_factory.mktemp("sluice_key"))
+
+
+@pytest.fixture(scope="session")
+def turned(tmp_path_factory: pytest.TempPathFactory) -> Made:
+    """Return the sheet of the first job that ships, held in a vise that is turned by 15 degrees."""
+    text = (ROOT / "shared" / "jobs" / "valve_stem_block.toml").read_text()
+    job = job_of_text(text.replace("swivel_settings = [0.0]", "swivel_settings = [15.0]"), "job")
+    return made(job, load_mill("knee-mill-3-axis"), tmp_path_factory.mktemp("turned"))

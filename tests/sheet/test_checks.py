@@ -10,7 +10,7 @@ from polypocket.errors import InputError
 from polypocket.model.files import job_of_text, load_job
 from polypocket.model.job import BlockJob
 from polypocket.model.shipped import material_notes
-from polypocket.program import Program, Setup, UseCutter
+from polypocket.program import Program, Setup
 from polypocket.sheet.checks import Check, checks_of
 from polypocket.sheet.drawable import require_drawable
 
@@ -66,16 +66,15 @@ def test_every_material_tells_of_chips_and_fluid() -> None:
 
 
 def test_what_cannot_be_drawn_gets_no_sheet() -> None:
-    def program(swivel: float = 0.0, setups: int = 1) -> Program:
-        items = (UseCutter(1, 10.0, None, by_hand=True),)
-        return Program(
-            "part", "mm", tuple(Setup(i + 1, swivel, 0.0, "G54", "", items) for i in range(setups))
-        )
+    def program(roll: float = 0.0, setups: int = 1, swivel: float = 0.0) -> Program:
+        return Program("part", "mm", tuple(Setup(i + 1, swivel, roll, "G54", "", ()) for i in range(setups)))
 
     require_drawable([program(), program()])
+    require_drawable([program(swivel=0.5)])
     for bad, words in (
-        (program(swivel=0.5), "swivel base"),
-        (program(setups=2), "several clampings"),
+        ([program(roll=0.5)], "its own axis"),
+        ([program(setups=2)], "several clampings"),
+        ([program(), program(swivel=0.5)], "several clampings"),
     ):
         with pytest.raises(InputError, match=words):
-            require_drawable([bad])
+            require_drawable(bad)

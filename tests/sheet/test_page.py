@@ -8,6 +8,7 @@ import math
 import re
 import time
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -220,7 +221,7 @@ def test_nothing_is_cut_off_at_any_width(
     assert outside == []
 
 
-@pytest.mark.parametrize("name", ["valve_stem", "hydrant_key"])
+@pytest.mark.parametrize("name", ["valve_stem", "hydrant_key", "sluice_key", "turned"])
 def test_texts_of_drawings_are_whole_and_apart(
     name: str, opened: Open, request: pytest.FixtureRequest
 ) -> None:
@@ -306,7 +307,7 @@ def test_the_strip_and_the_part_are_drawn(valve_stem: Made, opened: Open) -> Non
         box = page.locator(mark).bounding_box()
         assert box and box["width"] > 1.0 and box["height"] > 1.0
     radius = float(page.get_attribute("#plan circle", "r") or math.nan)
-    assert radius == pytest.approx(valve_stem.job.only_cutter.radius, abs=0.01)
+    assert radius == pytest.approx(valve_stem.job.cutters[0].radius, abs=0.01)
 
 
 def test_after_the_last_pass_the_finished_part_is_drawn(valve_stem: Made, opened: Open) -> None:
@@ -332,3 +333,23 @@ def pairs(outline: str) -> list[tuple[float, float]]:
     """Return the points of an SVG path of straight lines, Y upwards."""
     numbers = [float(number) for number in re.findall(r"-?[\d.]+(?:e-?\d+)?", outline)]
     return [(x, -y) for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
+
+
+def test_the_circle_is_as_wide_as_the_cutter_that_is_in(sluice_key: Made, opened: Open) -> None:
+    page = opened(sluice_key.page, hash_="#pass-12")
+    for number in (12, 13):  # the cutter is changed between them
+        assert shown(page) == number
+        cutter = sluice_key.job.cutters[number - 12]
+        assert float(page.get_attribute("#plan circle", "r") or math.nan) == pytest.approx(cutter.radius)
+        press(page, "ArrowRight")
+
+
+def test_a_turned_vise_is_drawn_turned(turned: Made, opened: Open) -> None:
+    """Only the axes stand as they do; a person turns the base by what the row says before the zero is picked up."""
+    page = opened(turned.page)
+    assert "at 15° anticlockwise" in page.inner_text("#machine")
+    jaw = pairs(page.get_attribute("#machine path[data-mark='jaw'] >> nth=0", "d") or "")
+    directions = {
+        round(math.degrees(math.atan2(y2 - y1, x2 - x1)) % 90.0, 1) for (x1, y1), (x2, y2) in pairwise(jaw)
+    }
+    assert directions == {15.0}

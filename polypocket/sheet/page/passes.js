@@ -40,9 +40,10 @@
 
   // The view: the stock and a cutter's width round it.
   const stock = book.stock.map(points);
-  const radius = book.radius / steps;
+  const radii = Object.fromEntries(Object.entries(book.cutters).map(([number, radius]) => [number, radius / steps]));
+  const widest = Math.max(...Object.values(radii));
   // A cut along the stock's longest diagonal has to fit as well.
-  const reach = Math.max(...stock.flat().map(([x, y]) => Math.max(1.04 * Math.hypot(x, y), Math.abs(x) + 2.3 * radius, Math.abs(y) + 2.3 * radius)));
+  const reach = Math.max(...stock.flat().map(([x, y]) => Math.max(1.04 * Math.hypot(x, y), Math.abs(x) + 2.3 * widest, Math.abs(y) + 2.3 * widest)));
   const unit = reach / 100;
   plan.setAttribute("viewBox", [-reach, -reach, 2 * reach, 2 * reach].join(" "));
   const hatch = plan.querySelector("pattern");
@@ -60,7 +61,7 @@
   const strip = make(plan, "path", { ...line, fill: "url(#hatch)", "fill-rule": "evenodd", "stroke-width": 0.5 * unit });
   const links = make(plan, "path", { ...line, "stroke-width": 0.25 * unit, "stroke-dasharray": dash(1.2, 1.2) });
   const way = make(plan, "path", { ...line, "stroke-width": 0.5 * unit, "stroke-dasharray": dash(5, 1, 0.5, 1) });
-  const cutter = make(plan, "circle", { ...line, r: radius, "stroke-width": 0.35 * unit });
+  const cutter = make(plan, "circle", { ...line, "stroke-width": 0.35 * unit });
   const arrow = make(plan, "path", { fill: "#141414" });
 
   // Across the strip: height over the distance along the flat's normal.
@@ -121,7 +122,8 @@
     way.setAttribute("d", runs.filter(([cuts]) => cuts).map(([, run]) => open(run)).join(""));
     links.setAttribute("d", runs.filter(([cuts]) => !cuts).map(([, run]) => open(run)).join(""));
     const cut = (runs.find(([cuts]) => cuts) || runs[0] || [0, [[0, 0]]])[1];
-    cutter.setAttribute("r", pass.radius / steps);
+    const radius = radii[pass.cutter];
+    cutter.setAttribute("r", radius);
     cutter.setAttribute("cx", cut[0][0]);
     cutter.setAttribute("cy", -cut[0][1]);
     const [tip, tail] = [cut[cut.length - 1], cut[cut.length - 2] || cut[0]];
@@ -143,7 +145,7 @@
     const spans = inside(taken, at, normal);
     bite.setAttribute("d", pass.changes.map(([slab]) => spans.map((span) => box(span, slabs[slab])).join("")).join(""));
     const wall = cut.length > 1 ? ((tip[0] + cut[0][0]) * normal[0] + (tip[1] + cut[0][1]) * normal[1]) / 2 : 0;
-    flute.setAttribute("d", `M${wall - pass.radius / steps} ${-head}V${-pass.z}H${wall + pass.radius / steps}V${-head}`);
+    flute.setAttribute("d", `M${wall - radius} ${-head}V${-pass.z}H${wall + radius}V${-head}`);
 
     slider.value = String(index + 1);
     slider.setAttribute("aria-valuetext", `pass ${pass.number}: ${pass.title}`);
