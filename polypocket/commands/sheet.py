@@ -117,7 +117,7 @@ def proven_page(
     proof = proof_of(job, source, machine, post, program, watcher=recorder)
     mill = load_mill(machine)
     dialect = post_for(mill, post).name
-    return proof, page_of(job, mill, dialect, proof, recorder, projection or projection_of(job.units))
+    return proof, page_of(job, dialect, proof, recorder, projection or projection_of(job.units))
 
 
 def layout_files(

@@ -8,6 +8,8 @@ from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
+from polypocket.prove.header import zero_in_words
+from polypocket.prove.placing import Placed
 from polypocket.prove.words import lengths_in
 from polypocket.sheet.clamping import parallels_height
 from polypocket.sheet.outlines import reach
@@ -17,9 +19,9 @@ __all__ = ["Rows", "clamping_rows", "cutter_rows", "stock_rows"]
 Rows: TypeAlias = list[tuple[str, str]]
 
 
-def clamping_rows(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Rows:
-    """Return how the work is held, the swivel base at ``swivel`` (radians), and where the zero is."""
-    length, on_mill = lengths_in(job.units), lengths_in(mill.units)
+def clamping_rows(job: BlockJob, placed: Placed) -> Rows:
+    """Return how the work is held, and where the zero is."""
+    mill, swivel, length = placed.mill, placed.swivel, lengths_in(job.units)
     clamping, rows = job.clamping, []
     if clamping.grip == "vise":
         along = "X, left to right" if clamping.jaws_along == "x" else "Y, away from you"
@@ -40,11 +42,10 @@ def clamping_rows(job: BlockJob, mill: Mill, swivel: float = 0.0) -> Rows:
             else "from below: nothing above the stock's top"
         )
         rows += [("grip", f"on a plate, {above}")]
-    zero = mill.work_offsets.get(mill.work_offset)
     rows.append(("zero", f"{mill.work_offset}: X0 Y0 centre of the block, Z0 top of the stock"))
-    if zero is not None:
-        at = ", ".join(f"{axis} {on_mill(place)}" for axis, place in zip("XYZ", zero, strict=True))
-        rows.append(("zero, machine", at))
+    for line in zero_in_words(placed):
+        at = line.removeprefix("Zero in machine coordinates: ")
+        rows.append(("zero, machine" if at != line else "", at))
     return rows
 
 

@@ -12,8 +12,8 @@ from collections.abc import Sequence
 from pathlib import PurePath
 from typing import Any, NamedTuple
 
+from polypocket.errors import InputError
 from polypocket.model.job import BlockJob
-from polypocket.model.mill import Mill
 from polypocket.model.shipped import material_notes
 from polypocket.plan.tally import Tally, tally_of
 from polypocket.prove import Proof
@@ -46,14 +46,11 @@ class ProgramRow(NamedTuple):
     checksum: str
 
 
-def page_of(
-    job: BlockJob, mill: Mill, dialect: str, proof: Proof, recorder: Recorder, projection: Projection
-) -> str:
+def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, projection: Projection) -> str:
     """Return the page of a proof whose dry run was recorded.
 
     Args:
         job: the job.
-        mill: the mill.
         dialect: its name.
         proof: of the job on the mill.
         recorder: that looked on at the proof's dry run.
@@ -64,7 +61,10 @@ def page_of(
     """
     from jinja2 import Environment, PackageLoader, StrictUndefined  # late: nothing else needs it
 
+    if proof.is_sheet:
+        raise InputError("no sheet: for a mill without a control, write leaves the sheet to work by")
     require_drawable(proof.programs)
+    mill = proof.placed.mill
     environment = Environment(
         loader=PackageLoader("polypocket.sheet", "page"),
         autoescape=True,
@@ -91,7 +91,7 @@ def page_of(
         tolerance_size=deviation_text(size_text(job.tolerance.size, job.units)),
         tolerance_angle=deviation_text(angle_text(job.tolerance.angle)),
         clamping=[svg_of(drawing) for drawing in clamping_drawings(job, mill, swivel)],
-        clamping_rows=clamping_rows(job, mill, swivel),
+        clamping_rows=clamping_rows(job, proof.placed),
         turned=bool(swivel),
         stock_words=stock_in_words(job.stock, job.units),
         stock_rows=stock_rows(job),

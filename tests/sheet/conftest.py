@@ -52,7 +52,7 @@ def made(job: BlockJob, mill: Mill, folder: Path) -> Made:
     recorder = Recorder()
     proof = prove(job, mill, post_for(mill), "block.nc", watcher=recorder)
     page = folder / "sheet.html"
-    page.write_text(page_of(job, mill, mill.post, proof, recorder, "first"), encoding="utf-8")
+    page.write_text(page_of(job, mill.post, proof, recorder, "first"), encoding="utf-8")
     return Made(job, mill, proof, recorder, page)
 
 
