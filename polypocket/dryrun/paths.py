@@ -21,7 +21,7 @@ __all__ = [
     "Arcs",
     "Paths",
     "Point",
-    "lengths_of",
+    "cutter_lengths",
     "offset_word",
     "paths_of",
     "turning_points",
@@ -149,7 +149,7 @@ def paths_of(
         np.round(axis + origin, _DECIMALS) if origin.any() else axis
         for axis, origin in zip(told, origins, strict=True)
     ]
-    length = lengths_of(track.tool, longer)
+    length = cutter_lengths(track.tool, longer)
     if length is not None:  # on the way from cutter to cutter it is the spindle's height that stays
         place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, length)
     is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
@@ -201,7 +201,7 @@ def _lose(track: Track, rows: Integers, named: Sequence[Truths], start: Floats, 
     start[:, since > np.concatenate(((-1,), rows[:-1]))] = math.nan
 
 
-def lengths_of(tool: Integers, longer: Mapping[int, float]) -> Floats | None:
+def cutter_lengths(tool: Integers, longer: Mapping[int, float]) -> Floats | None:
     """Return by how much the cutter of each row is longer than the one of the work offsets, mm; ``None``: none is."""
     if not any(longer.values()):
         return None

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.paths import Paths, lengths_of, offset_word, turning_points
+from polypocket.dryrun.paths import Paths, cutter_lengths, offset_word, turning_points
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.model.mill import Axis, Mill
 from polypocket.reader.planes import PLANES
@@ -50,7 +50,7 @@ def extremes_of(paths: Paths, longer: Mapping[int, float] = MappingProxyType({})
 
     Z is that of the spindle: where the tip of the cutter of the work offsets would be, ``longer`` as in ``paths_of``.
     """
-    length = lengths_of(paths.tool, longer)
+    length = cutter_lengths(paths.tool, longer)
     at, first, second = turning_points(paths)
     plane = paths.plane[at]
     every = np.arange(len(paths))

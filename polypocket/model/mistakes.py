@@ -108,7 +108,8 @@ def _message(details: ErrorDetails, path: Path, model: type[BaseModel]) -> str:
 
 def _header(path: Path) -> str:
     """Return how to begin the table at ``path``, which is one of an array where an index ends it."""
-    header = f"[[{place_of(path[:-1])}]]" if isinstance(path[-1], int) else f"[{place_of(path)}]"
+    keys = place_of([part for part in path if not isinstance(part, int)])
+    header = f"[[{keys}]]" if isinstance(path[-1], int) else f"[{keys}]"
     return f"write {header} and its keys below"
 
 

@@ -85,7 +85,9 @@ class Writer:
     def _cutter(self, item: UseCutter) -> Iterator[str]:
         """Write how a cutter comes into the spindle; its length is taken up where the control keeps it."""
         if not item.by_hand:
-            self._require(self.post.tool_change, "the control changes no cutters; a person must, at a stop")
+            self._require(
+                self.post.tool_change, "the control changes no cutters; write tool_change.automatic = false"
+            )
             yield f"T{item.number} M6"
         yield f"(CUTTER {item.number} DIAMETER {item.diameter * self.scale:.{self.format.places}f})"
         if item.touch_off:
@@ -96,7 +98,9 @@ class Writer:
         if item.length_register is not None:
             if item.by_hand:  # the length is that of the cutter that a person puts in first
                 yield "M0"
-            self._require(self.post.length_offsets, "the control keeps no cutter lengths")
+            self._require(
+                self.post.length_offsets, "the control keeps no cutter lengths; write length_offset = false"
+            )
             yield f"G43 H{item.length_register}"
 
     def _beside_the_path(self, item: Pass, register: int) -> Iterator[str]:
