@@ -22,6 +22,8 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+import numpy as np
+
 from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.motions import Motion, Point, motions_of
 from polypocket.dryrun.paths import XY_PLANE, Paths
@@ -32,7 +34,7 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.standing import vise_body
 from polypocket.model.surroundings import KeepOut
-from polypocket.reader.track import Track
+from polypocket.reader.track import Event, Track
 from polypocket.shape.outline import Outline
 from polypocket.units import shown
 
@@ -102,11 +104,13 @@ def column_faults(
     """Yield a fault where the back of the stock or of the vise's body goes into the column.
 
     Where the spindle gets furthest to the front, the work is furthest back. A keep-out need not be a solid thing, and
-    is not judged against the column. The work stands turned by ``turn`` radians.
+    is not judged against the column. The work stands turned by ``turn`` radians. Where the mill file says at which
+    place of the machine the cutter is changed, the work must clear the column there too.
     """
     if mill.column is None or job is None or "y" not in extremes:
         return
     foremost = extremes["y"]
+    at_change = _at_change(track, mill)
     backs = {"the stock": job.stock.largest_outline().turned(turn).extents()[3]}
     body = vise_body(job, mill)
     if body is not None:
@@ -125,6 +129,29 @@ def column_faults(
                 key=f"column {name}",
                 amount=over,
             )
+        if at_change is None:
+            continue
+        y, line = at_change
+        over = back - (y + mill.column.throat)
+        if over > TRAVEL:
+            yield Fault(
+                "fixture-contact",
+                track.name,
+                line,
+                f"where the cutter is changed {name} goes {length_text(over, track.units)} into the column",
+                "clamp the work further to the front, or change the cutter further back",
+                key=f"change {name}",
+                amount=over,
+            )
+
+
+def _at_change(track: Track, mill: Mill) -> tuple[float, int] | None:
+    """Return the Y at which the cutter is changed, from the work zero, and the line; ``None`` where nobody knows."""
+    changes = np.flatnonzero(track.event == Event.CUTTER)
+    zero = mill.work_offsets.get(mill.work_offset)
+    if mill.tool_change.at is None or zero is None or not mill.homed or not len(changes):
+        return None
+    return mill.tool_change.at[1] - zero[1], int(track.line[changes[0]])
 
 
 def _things(mill: Mill, zero: Point) -> tuple[_Thing, ...]:

@@ -48,7 +48,7 @@ def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
 def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
     """Return what a job asks of a mill that it does not have; places are those of the job's file."""
     by_hand = () if mill.axes.z.driven and mill.spindle.controlled else _several(job)
-    return (*by_hand, *_drives(job, mill), *_vise(job, mill), *_register(job, mill), *_changing(job, mill))
+    return (*by_hand, *_drives(job, mill), *_vise(job, mill), *_register(job, mill))
 
 
 def mistakes_by_hand(job: BlockJob) -> tuple[Mistake, ...]:
@@ -77,20 +77,6 @@ def _several(job: BlockJob) -> tuple[Mistake, ...]:
         return ()
     message = "not yet: where a person sets the height or starts the spindle one cutter cuts all sections"
     return (Mistake("cutters", message),)
-
-
-def _changing(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
-    """Check that the mill can get to where its file has the cutters changed."""
-    at = mill.tool_change.at
-    if len(job.cutters) == 1 or at is None or not mill.homed:
-        return
-    for name, place, axis in zip("XYZ", at, (mill.axes.x, mill.axes.y, mill.axes.z), strict=True):
-        if not axis.low - _ROUNDING <= place <= axis.high + _ROUNDING:
-            message = (
-                f"{shown(mill.name)}: tool_change.at has {name} {_length(job, place)}, outside the travel from "
-                f"{_length(job, axis.low)} to {_length(job, axis.high)}"
-            )
-            yield Mistake("", message)
 
 
 def _register(job: BlockJob, mill: Mill) -> Iterator[Mistake]:

@@ -51,6 +51,10 @@ BACKLASH_Z: Final = 0.0
 READOUT: Final = {"mm": 0.005, "inch": 0.0127}
 
 
+#: Smaller lengths are rounding, mm.
+_ROUNDING: Final = 1e-6
+
+
 class WrittenAxis(Table):
     """One axis as it stands in a file."""
 
@@ -217,6 +221,21 @@ class WrittenMill(Table):
             raise ValueError(
                 "a changer wants a driven Z and a spindle that the control stops; write automatic = false"
             )
+        return value
+
+    @field_validator("tool_change")
+    @classmethod
+    def _within_reach(cls, value: ToolChange, info: ValidationInfo) -> ToolChange:
+        """Refuse a place of the cutter change that the axes do not reach."""
+        axes = info.data.get("axes")
+        if value.at is None or axes is None or not info.data.get("homed"):
+            return value
+        for name, at, axis in zip("XYZ", value.at, (axes.x, axes.y, axes.z), strict=True):
+            low, high = axis.travel
+            if not low - _ROUNDING <= at <= high + _ROUNDING:
+                raise ValueError(
+                    f"at: {name} is outside of the axis' travel, where the cutter cannot be changed"
+                )
         return value
 
     @field_validator("keep_out")

@@ -196,3 +196,10 @@ def test_a_stop_that_is_passed_at_0_is_met_when_it_is_turned(shop: Shop) -> None
     # Where the cutter comes from is not known, so that nothing may stand higher than where it comes in.
     job = shop.job(clamping__swivel_settings=[0.0])
     assert "keep-out" in codes(shop.run(asked(shop.program, "0"), job, high))
+
+
+def test_the_body_must_clear_the_column_where_the_cutter_is_changed(shop: Shop) -> None:
+    """Zero at Y −150, changed at Y −190, that is 40 before it: the column is at 150.05 − 40, the body's back at 110."""
+    for at_y, expected in ((-20.0, set[str]()), (-189.9, set[str]()), (-190.1, {"fixture-contact"})):
+        mill = shop.mill(column=Column(throat=150.05), tool_change={"at": (380.0, at_y, 0.0)})
+        assert codes(shop.run(shop.program, shop.job(), mill)) == expected
