@@ -8,7 +8,7 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, NamedTuple
 
 from polypocket.dryrun import DryRun, dry_run
-from polypocket.errors import InputError, MistakesError
+from polypocket.errors import InputError, MistakesError, ProofError
 from polypocket.model.fits import mistakes_on_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -100,6 +100,7 @@ def prove(
     Raises:
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
         InputError: there is no such pass.
+        ProofError: the plan knows of no place for the work, and the dry run of no reason why.
     """
     from polypocket.plan import program_of, stages_of  # late: a program that is there already needs no plan
     from polypocket.prove.placing import placed_on
@@ -128,6 +129,11 @@ def prove(
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
     verdict = dry_run_of_text(texts, mill, job, post, len(before), progress)
+    if verdict.ok and placed.place is not None and not placed.place.fits:
+        raise ProofError(
+            f"{mill.name}: there is no place for the work on this mill, though the dry run finds nothing wrong at "
+            "the nearest; nothing is made of a plan that two ways of looking do not agree on"
+        )
     return Proof(tuple(before), tuple(parts), verdict, placed, stages)
 
 
