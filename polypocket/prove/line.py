@@ -8,7 +8,7 @@ from pathlib import PurePath
 from typing import TYPE_CHECKING, NamedTuple
 
 from polypocket.dryrun import DryRun, Watcher, dry_run
-from polypocket.errors import InputError, MistakesError
+from polypocket.errors import InputError, MistakesError, ProofError
 from polypocket.model.fits import mistakes_by_hand, mistakes_on_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import BY_HAND, Mill
@@ -107,6 +107,7 @@ def prove(
     Raises:
         DialectError: the dialect cannot say what the program needs, or the control's memory is too small.
         InputError: there is no such pass.
+        ProofError: the plan knows of no place for the work, and the dry run of no reason why.
     """
     if post.by_hand:
         return _proof_by_hand(job, mill, post, name, from_pass, progress)
@@ -147,6 +148,11 @@ def prove(
         several = proof_in_clampings(job, unplaced, post, name, progress)
         if several is not None and several.verdict.ok:
             return several
+    if verdict.ok and placed.place is not None and not placed.place.fits:
+        raise ProofError(
+            f"{mill.name}: there is no place for the work on this mill, though the dry run finds nothing wrong at "
+            "the nearest; nothing is made of a plan that two ways of looking do not agree on"
+        )
     return Proof(tuple(before), tuple(parts), verdict, placed, stages)
 
 

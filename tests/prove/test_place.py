@@ -8,12 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from polypocket.errors import ProofError
 from polypocket.model.files import load_job, load_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.surroundings import Column, KeepOut
 from polypocket.plan.place import place_at
-from polypocket.plan.region import work_back
+from polypocket.plan.region import Misfit, work_back
 from polypocket.prove import Proof, dry_run_of_text, post_for, prove
 from polypocket.prove.fitting import fitting_of
 from polypocket.prove.indicator import indicator_for
@@ -118,6 +119,16 @@ def test_write_takes_the_best_place_and_says_where(small: BlockJob) -> None:
     # The mill file alone does not know the zero: dry-run as it is, the text is no longer proven.
     unknown = dry_run_of_text([("block", proof.parts[0].text)], mill, job, post_for(mill))
     assert {finding.code for finding in unknown.findings} == {"travel"}
+
+
+def test_plan_and_dry_run_must_agree_on_whether_there_is_a_place(small: BlockJob) -> None:
+    mill = load_mill(SHORT)
+    placed = placed_on(small, mill)
+    assert placed.place is not None
+    step = placed.place.room.low[0].step
+    doubtful = placed.place._replace(misfits=(Misfit("x", 1.0, step, step, "travel"),))
+    with pytest.raises(ProofError, match="there is no place"):
+        prove(small, mill, post_for(mill), "block", placed=placed._replace(place=doubtful))
 
 
 def test_of_settings_the_first_that_fits_where_the_zero_is_set() -> None:
