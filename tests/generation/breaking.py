@@ -237,7 +237,7 @@ MISTAKES: dict[bool, dict[str, tuple[Mistake, ...]]] = {
             _missing("", "name", "units", "post", "homed", "feed_max", "work_offset"),
             _misspelt(""),
             _value("", "units", "metric", 1),
-            _value("", "homed", False, "yes"),
+            _value("", "homed", 0, "yes"),
             _value("", "rapid_path", "dogleg", True),
             _value("", "feed_max", 0.0, "1000", -3.0, math.inf),
             _value("", "length_offset", True, 0),
