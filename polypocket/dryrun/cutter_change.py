@@ -1,9 +1,10 @@
 """How cutters are changed: with a still spindle, above the work, one at a time, and Z touched off where it must be.
 
 A change is all that is said of cutters while nothing moves: the words that let the mill change (M6) and the comments
-that name the cutter, ``(CUTTER 2 DIAMETER 6.000)``. Where the mill has no changer a person puts it in, whatever the
-words are. Where the control keeps no lengths another cutter's tip is at another height, so that a person touches off
-Z anew at the stop, as ``(TOUCH OFF Z0 WITH CUTTER 2)`` asks. Source: common practice, no source.
+that name the cutter, ``(CUTTER 2 DIAMETER 6.000)``. Where the mill has no changer a person puts it in, and M6 has no
+business there: what it does differs from control to control. Where the control keeps no lengths another cutter's tip
+is at another height, so that a person touches off Z anew at the stop, as ``(TOUCH OFF Z0 WITH CUTTER 2)`` asks.
+Source: common practice, no source.
 """
 
 from __future__ import annotations
@@ -51,6 +52,11 @@ def change_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     for number, change in enumerate(_changes(track)):
         cutters = change.cutters(track)
         line = int(track.line[change.first])
+        if change.by_mill and not mill.tool_change.automatic:
+            yield _fault(
+                track, line, "M6 on a mill whose file has no changer: a control may pass it over, or stop",
+                "take it out, and put (CUTTER … DIAMETER …) and M0 there for a person", "no changer",
+            )  # fmt: skip
         if len(cutters) > 1:
             named = " and ".join(map(str, cutters))
             yield _fault(
@@ -83,7 +89,7 @@ def change_height_faults(track: Track, paths: Paths, top: float) -> Iterator[Fau
 
 def _hands(track: Track, mill: Mill, change: _Change, cutter: int, *, is_another: bool) -> Iterator[Fault]:
     """Yield what is wrong where a person has something to do at a change."""
-    puts_in = not (change.by_mill and mill.tool_change.automatic)
+    puts_in = not change.by_mill
     touches_off = is_another and not mill.length_offset
     if not (puts_in or touches_off):
         return

@@ -151,7 +151,7 @@ def paths_of(
     ]
     length = cutter_lengths(track.tool, longer)
     if length is not None:  # on the way from cutter to cutter it is the spindle's height that stays
-        place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, length)
+        place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, _told_for(track, longer))
     is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
     by_hand = _heights_by_hand(track, named[2], place[2], is_motion)
     is_motion[by_hand] = True
@@ -188,9 +188,28 @@ def paths_of(
     )
 
 
+def _told_for(track: Track, longer: Mapping[int, float]) -> Floats:
+    """Return by how much the cutter for which each row's Z is told is longer than the one of the work offsets, mm.
+
+    Where a length is in force, that is the cutter of its register; else the one that was touched off last, or the
+    program's first.
+    """
+    if track.length_register.any():
+        numbers = track.length_register
+    else:
+        named = np.flatnonzero(track.tool)
+        numbers = np.full(len(track), track.tool[named[0]] if len(named) else 0)
+        for asked in track.asks:
+            if asked.kind == "touch":
+                numbers[asked.row :] = asked.number
+    lengths = cutter_lengths(numbers, longer)
+    return np.zeros(len(track)) if lengths is None else lengths
+
+
 def _lose(track: Track, rows: Integers, named: Sequence[Truths], start: Floats, end: Floats) -> None:
-    """Forget, in ``start`` and ``end``, what a person who changed the cutter may have moved, until it is said anew."""
-    lost = np.flatnonzero((track.event == Event.CUTTER) & np.isnan(track.x) & np.isnan(track.z))
+    """Forget, in ``start`` and ``end``, what a person at the cutter may have moved, until it is said anew."""
+    by_hand = (track.event == Event.CUTTER) | (track.event == Event.ASK)
+    lost = np.flatnonzero(by_hand & np.isnan(track.x) & np.isnan(track.y) & np.isnan(track.z))
     if not len(lost):
         return
     since = np.concatenate(((-1,), lost))[np.searchsorted(lost, rows)]

@@ -94,7 +94,8 @@ def dry_run(
         faults += travel_faults(track, reach, on)
         for angle in turned.angles(number):
             faults += column_faults(track, reach, on, job, angle)
-        faults += table_faults(track, each, on, job)
+        for angle, some in turned.parts(number, each):
+            faults += table_faults(track, some, on, job, angle)
     as_cut: tuple[AsCut, ...] = ()
     if job is None:
         for track, each in zip(tracks, paths, strict=True):

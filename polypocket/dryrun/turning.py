@@ -7,12 +7,13 @@ seen from above; the zero is picked up after turning, so that it stays where the
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
 
 from polypocket.dryrun.findings import Fault
+from polypocket.dryrun.paths import Paths
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
@@ -38,6 +39,17 @@ class Turning(NamedTuple):
     def angles(self, number: int) -> tuple[float, ...]:
         """Return the settings that occur in a track, each once."""
         return tuple(dict.fromkeys(angle for _, angle in self.settings[number]))
+
+    def parts(self, number: int, paths: Paths) -> Iterator[tuple[float, Paths]]:
+        """Yield each setting of a track in order, with the motions that are made at it."""
+        settings = self.settings[number]
+        if len(settings) == 1:
+            yield settings[0][1], paths
+            return
+        ends = [row for row, _ in settings[1:]]
+        for (row, angle), end in zip(settings, [*ends, None], strict=True):
+            at_it = (paths.row >= row) & (True if end is None else paths.row < end)
+            yield angle, paths.some(at_it)
 
 
 def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Turning:

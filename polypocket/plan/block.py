@@ -77,22 +77,20 @@ def program_of(
 def _items(job: BlockJob, mill: Mill, strokes: Sequence[Stroke], number: int) -> Iterator[Item]:
     """Yield what is done cutter by cutter; the first pass is the given one."""
     before: Cutter | None = None
-    cutter = job.cutters[0]
+    cutter = job.cutter(strokes[0].cutter) if strokes else job.cutters[0]
     method = Method.of(job, cutter, mill)
+    if not strokes:
+        yield from first_cutter(job, cutter, mill, method.safe)
     for tool, group in groupby(strokes, key=lambda stroke: stroke.cutter):
-        run = tuple(group)
-        cutter = job.cutter(tool)
+        run, cutter = tuple(group), job.cutter(tool)
+        method = Method.of(job, cutter, mill)
         if before is None:
-            method = Method.of(job, cutter, mill)
             yield from first_cutter(job, cutter, mill, method.safe)
         else:
-            yield from change_of_cutter(job, before, cutter, mill, method.safe)
-            method = Method.of(job, cutter, mill)
+            yield from change_of_cutter(job, before, cutter, mill, method.crossing, method.safe)
         yield from _cutting(run, number, method)
         number += len(run)
         before = cutter
-    if before is None:
-        yield from first_cutter(job, cutter, mill, method.safe)
     yield from _end(method)
 
 

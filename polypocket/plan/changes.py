@@ -51,14 +51,15 @@ def first_cutter(job: BlockJob, cutter: Cutter, mill: Mill, safe: float) -> Iter
 
 
 def change_of_cutter(
-    job: BlockJob, before: Cutter, cutter: Cutter, mill: Mill, safe: float
+    job: BlockJob, before: Cutter, cutter: Cutter, mill: Mill, crossing: float, safe: float
 ) -> Iterator[Item]:
     """Yield how a cutter is changed for the next one: up, to where it is changed, with the spindle still, and started.
 
-    Where the control keeps no lengths, Z is touched off anew.
+    The old one goes up to ``crossing`` at least, and so far that the new one is at its ``safe`` height then. Where the
+    control keeps no lengths, Z is touched off anew.
     """
-    more = max(0.0, job.longer_by(cutter) - job.longer_by(before))
-    yield Link(tuple(_to_the_place(job, before, mill, safe + more)))
+    least = max(crossing, safe + job.longer_by(cutter) - job.longer_by(before))
+    yield Link(tuple(_to_the_place(job, before, mill, least)))
     yield Spindle(0.0)
     yield _use(cutter, mill, touch_off=not mill.length_offset)
     yield Spindle(cutter.cut.spindle_rpm)

@@ -252,9 +252,9 @@ class Writer:
 
 def _asks_a_person(item: Item) -> bool:
     """Whether the program stops after an item, unless the next asks for more; a length is taken up after the stop."""
-    return isinstance(item, Ask) or (
-        isinstance(item, UseCutter) and item.by_hand and item.length_register is None
-    )
+    if isinstance(item, UseCutter):
+        return (item.by_hand or item.touch_off) and item.length_register is None
+    return isinstance(item, Ask)
 
 
 def _code(word: str) -> float:

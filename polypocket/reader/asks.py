@@ -171,8 +171,15 @@ def _obey(request: _Request, state: State) -> Event:
         case "cutter":
             if not (state.by_changer and state.tool == request.number):
                 state.by_changer = False
-                for axis in range(3):  # a person moves the axes as the change wants it
-                    state.lose(axis)
+                _lose(state)
             state.tool = request.number
             return Event.CUTTER
+        case "touch":
+            _lose(state)
     return Event.ASK
+
+
+def _lose(state: State) -> None:
+    """Forget where the axes stand: whoever changes a cutter or touches off moves them."""
+    for axis in range(3):
+        state.lose(axis)

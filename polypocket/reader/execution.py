@@ -124,7 +124,6 @@ def _cutter(block: Block, state: State, draft: Draft) -> None:
     else:
         state.tool = state.selected
         state.by_changer = True
-    state.work[2] = math.nan  # another tip is at another height
     state.direction = 0  # the spindle is stopped when the change is complete: NISTIR 6556 3.6.3 (from memory)
     draft.add(state, block.line, block.optional, Kind.EVENT, Event.CUTTER)
 

@@ -152,7 +152,7 @@ SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], li
     "speed that the pulleys have": ({}, {}, {"spindle__speeds": (2200.0, 3010.0)}, []),
     "another cutter": ({"l2": "(CUTTER 2 DIAMETER 10.000) M0"}, {}, {}, [("tool", 2)]),
     "another diameter": ({"l2": "(CUTTER 1 DIAMETER 9.950) M0"}, {}, {}, [("tool", 2)]),
-    "cutter of the job in other words": ({"l2": "T1 M6"}, {}, {}, []),
+    "cutter of the job in other words": ({"l2": "T1 M6"}, {}, {"tool_change__automatic": True}, []),
     "no cutter named": ({"l2": ""}, {}, {}, [("tool", 1)]),
     # the cutter meets the stock 0.05 mm after this start: at Y −20.5 − √(5² − 2.5²) = −24.830
     "short lead": ({"l5": "G0 X40. Y-24.88"}, {}, {}, [("backlash", 8)]),

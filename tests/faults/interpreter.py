@@ -133,6 +133,7 @@ class _Machine:
             return
         if (touched := _TOUCH.fullmatch(said)) is not None:
             self.untouched = self.untouched and int(touched[1]) != self.cutter
+            self.place = [None, None, None]
             return
         found = _CUTTER.fullmatch(said)
         if found is None:
@@ -236,7 +237,6 @@ class _Machine:
             self.reading.changed.append(self.selected)
             self.changing(number)
             self.cutter, self.by_mill = self.selected, True
-            self.place[2] = None
             self.direction = 0
         if "spindle" in codes:
             self.direction = {3: 1, 4: -1, 5: 0}[int(codes["spindle"])]

@@ -52,7 +52,7 @@ def judge(reading: Reading, job: BlockJob, mill: Mill, good: Before | None = Non
     Up to where it does what a ``good`` one does in the same job, nothing is judged again.
     """
     harms, reading = Harms(), _of_tips(reading, job)
-    judge_cutters(reading, job, harms)
+    judge_cutters(reading, job, mill, harms)
     judge_speeds(reading, job, mill, harms)
     if judge_travel(reading, job, mill, harms):
         _Run(reading, job, mill, harms).run(good)

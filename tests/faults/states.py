@@ -13,7 +13,9 @@ from tests.faults.solid import arc_points
 __all__ = ["judge_cutters", "judge_speeds", "judge_travel"]
 
 
-def judge_cutters(reading: Reading, job: BlockJob, harms: Harms) -> None:
+def judge_cutters(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
+    if reading.changed and not mill.tool_change.automatic:
+        harms.certain("no stop", 1)
     known = {cutter.number for cutter in job.cutters}
     for number, diameter in reading.cutters:
         if number not in known:

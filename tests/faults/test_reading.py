@@ -66,7 +66,7 @@ def _disagreement(good: Good, text: str) -> str:
     motions = [
         motion
         for motion in motions_of(paths_of(track, zero, {}))
-        if motion.is_arc or motion.start != motion.end
+        if motion.is_arc or repr(motion.start) != repr(motion.end)  # NaN is no other place than NaN
     ]
     if len(motions) != len(reading.steps):
         return f"{len(motions)} motions, and {len(reading.steps)} by the second way"

@@ -34,7 +34,7 @@ def test_left_to_the_control() -> None:
     [
         ("7.94", "the job has the cutters 1 and 2; say which it is, such as 1=7.94"),
         ("3=7.94", "the job has no cutter 3; it has 1 and 2"),
-        ("2=12", "the job's cutter is 8.000 mm; one so different is another cutter"),
+        ("2=12", "cutter 2 is 8.000 mm; one so different is another cutter"),
         ("2=", '"" is not a length'),
         ("2=7.94=8", '"7.94=8" is not a length'),
         ("2=-7.94", "must be more than 0"),
@@ -45,3 +45,11 @@ def test_what_cannot_be(given: str, said: str) -> None:
     with pytest.raises(MistakesError) as caught:
         job_of_text(TEXT, "key", given)
     assert any(said in str(mistake) for mistake in caught.value.mistakes), caught.value
+
+
+def test_one_cutter_is_not_taken_for_another() -> None:
+    """Cutters of 12 and 10 mm: one ground down from 12 to 10 is more likely the other one."""
+    alike = TEXT.replace("diameter = 8.0", "diameter = 10.0")
+    with pytest.raises(MistakesError, match="that is the size of cutter 2; make sure which of them it is"):
+        job_of_text(alike, "key", "1=10.002")
+    assert [cutter.diameter for cutter in job_of_text(alike, "key", "1=10.02").cutters] == [10.02, 10.0]

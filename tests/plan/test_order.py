@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise, permutations, starmap
+from itertools import permutations
 from random import Random
 
 import pytest
@@ -23,24 +23,16 @@ def stages_of(order: tuple[int, ...]) -> list[Key]:
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 4, 5])
-@pytest.mark.parametrize("changes", [0.0, 50.0])
-@pytest.mark.parametrize("seed", range(5))
-def test_no_order_is_quicker(count: int, changes: float, seed: int) -> None:
+@pytest.mark.parametrize("seed", range(10))
+def test_no_order_is_quicker(count: int, seed: int) -> None:
     random = Random(f"{count}/{seed}")
     cost: dict[Key, float] = {}
-    cutters = [random.randint(1, 2) for _ in range(count)]
 
     def seconds(key: Key) -> float:
         return cost.setdefault(key, random.uniform(1.0, 100.0))
 
-    def between(before: int, after: int) -> float:
-        return changes * (cutters[before] != cutters[after])
-
-    chosen = quickest_order(list(range(count)), lambda *key: key, seconds, between)
-    totals = {
-        order: sum(map(seconds, stages_of(order))) + sum(starmap(between, pairwise(order)))
-        for order in permutations(range(count))
-    }
+    chosen = quickest_order(list(range(count)), lambda *key: key, seconds)
+    totals = {order: sum(map(seconds, stages_of(order))) for order in permutations(range(count))}
     taken = tuple(section for section, _, _ in chosen)
     assert chosen == stages_of(taken)
     assert totals[taken] == pytest.approx(min(totals.values()))
@@ -53,7 +45,6 @@ def test_many_sections_are_cut_from_one_end() -> None:
             list(range(count)),
             lambda *key: key,
             lambda key, deep=deepest_first: 1.0 if (key[2] is None) != deep else 2.0,
-            lambda before, after: 0.0,
         )
         taken = [section for section, _, _ in chosen]
         assert taken == sorted(taken, reverse=deepest_first)

@@ -42,8 +42,10 @@ def test_generated_jobs_by_hand(seed: int, tmp_path: Path) -> None:
     assert faults_of(proof.parts[0].program, job, mill) == [], drawn
     heights = [float(each) for each in re.findall(r"\(SET Z (\S+)\)", proof.parts[0].text)]
     assert heights[0] > 0.0 and all(later < earlier for earlier, later in pairwise(heights)), heights
-    # One stop a height, one for the cutter, which shares that of the first height, and one for the spindle's end.
-    assert len(re.findall(r"\bM0\b", text)) == len(heights) + (not mill.spindle.controlled)
+    # One stop a height, one for the cutter, which shares that of the first height unless its length is taken up after
+    # it, and one for the spindle's end.
+    stops = len(heights) + (not mill.spindle.controlled) + mill.length_offset
+    assert len(re.findall(r"\bM0\b", text)) == stops
 
 
 @pytest.fixture(scope="module")

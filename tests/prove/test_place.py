@@ -200,8 +200,8 @@ def test_a_table_a_little_too_short_has_every_remedy(small: BlockJob) -> None:
     stock = round_stock.stock.model_copy(
         update={"shape": "rectangle", "diameter": None, "width": 44.0, "length": 40.0}
     )
-    cut = round_stock.cut.model_copy(update={"stepover": 1.5})
-    job = in_vise(round_stock).model_copy(update={"stock": stock, "cut": cut})
+    cutters = (round_stock.only_cutter.cutting(stepover=1.5),)
+    job = in_vise(round_stock).model_copy(update={"stock": stock, "cutters": cutters})
     wide = load_mill(SHORT)
     need = place_at(job, wide, 0.0).room.need(0)
     mill = travel(wide, x=(0.0, need - 0.05))
