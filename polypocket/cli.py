@@ -218,9 +218,9 @@ def write(
     """Write the program of a job, if the dry run of its text finds no error."""
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
-    from polypocket.screen.check import written_lines
     from polypocket.screen.placed import placed_document
     from polypocket.screen.sheet import sheet_document
+    from polypocket.screen.written import written_lines
 
     path = output if output is not None else Path(f"{job.stem}.nc")
     loaded = load_job(job, cutter_diameter)

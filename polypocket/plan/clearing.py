@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from functools import partial
 from typing import Literal, NamedTuple
 
 from polypocket.plan.bound import least_seconds_of_strips
@@ -20,7 +22,10 @@ from polypocket.shape.stroke import Line
 #: Orders that differ by less are alike, seconds: the model of time is no better. No source.
 _ALIKE = 0.05
 
-__all__ = ["Area", "Clearing", "clearing_of"]
+__all__ = ["Area", "Bound", "Clearing", "clearing_of"]
+
+#: Gives a number of seconds that no order can do without; ``float`` itself gives 0.
+Bound = Callable[[], float]
 
 
 class Area(NamedTuple):
@@ -49,15 +54,16 @@ class Clearing(NamedTuple):
         roughing: down to the allowance.
         finishing: down to size; none without an allowance.
         roughing_seconds, finishing_seconds: that they and the ways between them take.
-        roughing_least, finishing_least: that any order must take; as much as they do where all orders were compared.
+        roughing_bound, finishing_bound: give the seconds that any order must take, as many as they take themselves
+            where all orders were compared; worked out only when somebody asks.
     """
 
     roughing: tuple[Stroke, ...]
     finishing: tuple[Stroke, ...]
     roughing_seconds: float
     finishing_seconds: float
-    roughing_least: float = 0.0
-    finishing_least: float = 0.0
+    roughing_bound: Bound = float
+    finishing_bound: Bound = float
 
 
 def clearing_of(area: Area, depth: float, method: Method) -> Clearing:
@@ -77,16 +83,16 @@ def clearing_of(area: Area, depth: float, method: Method) -> Clearing:
     roughing = min(ways, key=lambda way: least_seconds(way, method))
     rough = _compared(area, roughing, "rough", depth, method)
     if method.allowance <= 0.0:
-        return Clearing(rough.strokes, (), rough.seconds, 0.0, rough.least, 0.0)
+        return Clearing(rough.strokes, (), rough.seconds, 0.0, rough.bound)
     roughed = area._replace(standing=rough.strokes[-1].cut.after) if rough.strokes else area
     finish = _compared(roughed, strokes(roughed, corner_by_corner, "finish"), "finish", depth, method)
-    return Clearing(rough.strokes, finish.strokes, rough.seconds, finish.seconds, rough.least, finish.least)
+    return Clearing(rough.strokes, finish.strokes, rough.seconds, finish.seconds, rough.bound, finish.bound)
 
 
 class _Compared(NamedTuple):
     strokes: tuple[Stroke, ...]
     seconds: float
-    least: float
+    bound: Bound
 
 
 def _compared(
@@ -101,12 +107,10 @@ def _compared(
     seconds = strokes_seconds(strokes, method)
     if not joins and (best := quickest_strokes(area.standing, flats, depth, role, method)) is not None:
         least = strokes_seconds(best, method)
-        return (
-            _Compared(best, least, least)
-            if least < seconds - _ALIKE
-            else _Compared(strokes, seconds, seconds)
-        )
-    return _Compared(strokes, seconds, least_seconds_of_strips(area.standing, flats, method, joins=joins))
+        taken = _Compared(best, least, lambda: least)
+        return taken if least < seconds - _ALIKE else _Compared(strokes, seconds, lambda: seconds)
+    bound = partial(least_seconds_of_strips, area.standing, flats, method, joins=joins)
+    return _Compared(strokes, seconds, bound)
 
 
 def _cuts(area: Area, method: Method, order: Order, role: Literal["rough", "finish"]) -> tuple[Cut, ...]:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan.changes import change_seconds
-from polypocket.plan.clearing import Clearing
+from polypocket.plan.clearing import Bound, Clearing
 from polypocket.plan.levels import levels
 from polypocket.plan.method import Method
 from polypocket.plan.strokes import Stroke
@@ -25,13 +25,18 @@ class Stage(NamedTuple):
         cutter: number of the one that cuts it.
         strokes: in order.
         seconds: that they and the ways between them take.
-        least: seconds that any order of its strips must take; as much where all orders were compared.
+        bounds: give the seconds that any order of its strips must take, each so many times.
     """
 
     cutter: int
     strokes: tuple[Stroke, ...]
     seconds: float
-    least: float = 0.0
+    bounds: tuple[tuple[int, Bound], ...] = ()
+
+    @property
+    def least(self) -> float:
+        """Seconds that any order of its strips must take; as many as it takes where all orders were compared."""
+        return sum(times * bound() for times, bound in self.bounds)
 
 
 def plan_stage(feature: str, clearing: Clearing, top: float, bottom: float, method: Method) -> Stage:
@@ -42,8 +47,8 @@ def plan_stage(feature: str, clearing: Clearing, top: float, bottom: float, meth
     ]
     finishing = [stroke._replace(feature=feature, level=-bottom) for stroke in clearing.finishing]
     spent = clearing.roughing_seconds * len(heights) + clearing.finishing_seconds
-    least = clearing.roughing_least * len(heights) + clearing.finishing_least
-    return Stage(method.cutter, (*roughing, *finishing), spent, least)
+    bounds = (len(heights), clearing.roughing_bound), (1, clearing.finishing_bound)
+    return Stage(method.cutter, (*roughing, *finishing), spent, bounds)
 
 
 def stages_between(before: Stage | None, after: Stage | None, job: BlockJob, mill: Mill) -> float:

@@ -18,7 +18,6 @@ from polypocket.progress import Progress, silent
 from polypocket.prove.header import header_by_hand, header_of, part_in_words
 from polypocket.prove.parts import parts_of
 from polypocket.reader import read
-from polypocket.reader.sheet import read_sheet
 
 if TYPE_CHECKING:
     from polypocket.plan.stage import Stage
@@ -203,12 +202,15 @@ def dry_run_of_text(
     The first ``done`` of them have been run already: they cut, but their travel and times do not count.
     ``mills`` as for ``dry_run``.
     """
-    tracks = [
-        read_sheet(text, name=name, file=i)
-        if post.dialect.is_sheet
-        else read(text, post.dialect, name=name, file=i, progress=progress)
-        for i, (name, text) in enumerate(texts)
-    ]
+    if post.dialect.is_sheet:
+        from polypocket.reader.sheet import read_sheet  # late: few mills have no control
+
+        tracks = [read_sheet(text, name=name, file=i) for i, (name, text) in enumerate(texts)]
+    else:
+        tracks = [
+            read(text, post.dialect, name=name, file=i, progress=progress)
+            for i, (name, text) in enumerate(texts)
+        ]
     return dry_run(tracks, mill, job, done, progress, mills, watcher)
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.plan.place import Place, best_place, middle_of, place_at, places_of
 from polypocket.progress import Progress, silent
+
+if TYPE_CHECKING:  # late: most mill files leave no choice
+    from polypocket.plan.place import Place
 
 __all__ = ["Placed", "every_place", "placed_at", "placed_on"]
 
@@ -42,6 +44,8 @@ def placed_on(job: BlockJob, mill: Mill, progress: Progress = silent) -> Placed:
         return Placed(mill, settings[0], None, chosen=False)
     if is_set:
         return _at_zero(job, mill, settings)
+    from polypocket.plan.place import best_place
+
     return placed_at(mill, best_place(tuple(every_place(job, mill, progress))))
 
 
@@ -49,6 +53,8 @@ def placed_at(mill: Mill, place: Place) -> Placed:
     """Return what it means to take a place: its zero in the mill, or the middle of what is lacking."""
     if not mill.homed:
         return Placed(mill, place.swivel, place, chosen=False)
+    from polypocket.plan.place import middle_of
+
     zero = place.zero or middle_of(place.box)
     offsets = {**mill.work_offsets, mill.work_offset: zero}
     return Placed(mill.model_copy(update={"work_offsets": offsets}), place.swivel, place, chosen=True)
@@ -56,6 +62,8 @@ def placed_at(mill: Mill, place: Place) -> Placed:
 
 def every_place(job: BlockJob, mill: Mill, progress: Progress = silent) -> Iterator[Place]:
     """Yield the place of each setting, telling how far it has come."""
+    from polypocket.plan.place import places_of
+
     count = len(job.clamping.swivel_settings)
     for number, place in enumerate(places_of(job, mill)):
         progress("planning at every setting", (number + 1) / count)
@@ -63,6 +71,8 @@ def every_place(job: BlockJob, mill: Mill, progress: Progress = silent) -> Itera
 
 
 def _at_zero(job: BlockJob, mill: Mill, settings: list[float]) -> Placed:
+    from polypocket.plan.place import place_at
+
     zero = mill.work_offsets[mill.work_offset]
     first: Place | None = None
     for setting in settings:

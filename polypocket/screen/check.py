@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
-from pathlib import Path
 from typing import Any
 
 from polypocket.dryrun import as_json
@@ -13,16 +12,15 @@ from polypocket.model.job import BlockJob, Section
 from polypocket.plan.tally import tally_of
 from polypocket.prove import Proof
 from polypocket.prove.words import clamping_in_words, section_in_words, stock_in_words
-from polypocket.screen.columns import columns, duration
+from polypocket.screen.columns import columns
 from polypocket.screen.grip import grip_document, grip_lines
 from polypocket.screen.layout import layout_lines
 from polypocket.screen.order import order_document, order_lines
 from polypocket.screen.passes import passes_lines
-from polypocket.screen.placed import placed_document, placed_lines
-from polypocket.screen.verdict import findings_lines, verdict_lines
-from polypocket.units import Units
+from polypocket.screen.placed import placed_document, proof_placed_lines
+from polypocket.screen.verdict import verdict_lines
 
-__all__ = ["check_document", "job_lines", "proof_lines", "written_lines"]
+__all__ = ["check_document", "job_lines", "proof_lines"]
 
 
 def job_lines(job: BlockJob, layout: Sequence[SectionLayout]) -> Iterator[str]:
@@ -55,39 +53,10 @@ def proof_lines(proof: Proof | None, machine: str | None, job: BlockJob) -> Iter
     yield f"Passes on {machine}"
     yield from passes_lines(tally_of(proof.programs), job.units)
     yield from order_lines(proof.stages)
-    yield from _placed_lines(proof)
+    yield from proof_placed_lines(proof)
     yield ""
     yield from grip_lines(job, proof.placed.mill)
     yield from verdict_lines(proof.verdict, job.units)
-
-
-def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator[str]:
-    """Yield what was written, and what to do before it is run."""
-    at_the_mill = f"{duration(proof.verdict.seconds)} at the mill"
-    for path, part in zip(paths, proof.parts, strict=True):
-        written = f"{path}: written, {part.text.count(chr(10))} lines"
-        yield written if len(paths) > 1 else f"{written}, {at_the_mill}"
-    if len(paths) > 1:
-        yield at_the_mill
-    yield from passes_lines(tally_of(proof.programs), units)
-    yield from _placed_lines(proof)
-    yield from findings_lines(proof.verdict)
-    if proof.clampings:
-        yield "Run the parts in their order, each in its own clamping, as its first lines say."
-    elif len(paths) > 1:
-        yield "Run the parts in their order, on the same stock, without moving it."
-    yield "Prove it in the air first, without a cutter."
-
-
-def _placed_lines(proof: Proof) -> Iterator[str]:
-    """Yield where the zero is, of every clamping where there are several."""
-    if proof.is_sheet:
-        return
-    if not proof.clampings:
-        yield from placed_lines(proof.placed)
-    for part, placed in zip(proof.parts, proof.clampings, strict=False):
-        yield f"{part.name}, a clamping of its own:"
-        yield from placed_lines(placed)
 
 
 def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof | None) -> dict[str, Any]:

@@ -54,4 +54,5 @@ def _sections(stages: Sequence[Stage]) -> str:
 
 
 def _over(stage: Stage) -> float:
-    return stage.seconds / stage.least - 1.0 if stage.least > 0.0 else 0.0
+    least = stage.least
+    return stage.seconds / least - 1.0 if least > 0.0 else 0.0

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from polypocket.model.settings import degrees_text
+from polypocket.prove import Proof
 from polypocket.prove.header import zero_in_words
 from polypocket.prove.placing import Placed
 
-__all__ = ["placed_document", "placed_lines"]
+__all__ = ["placed_document", "placed_lines", "proof_placed_lines"]
 
 
 def placed_lines(placed: Placed) -> Iterator[str]:
@@ -19,6 +20,17 @@ def placed_lines(placed: Placed) -> Iterator[str]:
         yield f"Swivel base at {degrees_text(placed.swivel)}°"
     if placed.chosen or not placed.mill.homed:
         yield from zero_in_words(placed)
+
+
+def proof_placed_lines(proof: Proof) -> Iterator[str]:
+    """Yield where the zero is, of every clamping where there are several."""
+    if proof.is_sheet:
+        return
+    if not proof.clampings:
+        yield from placed_lines(proof.placed)
+    for part, placed in zip(proof.parts, proof.clampings, strict=False):
+        yield f"{part.name}, a clamping of its own:"
+        yield from placed_lines(placed)
 
 
 def placed_document(placed: Placed) -> dict[str, Any]:

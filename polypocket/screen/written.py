@@ -1,0 +1,34 @@
+"""What was written, on the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from polypocket.plan.tally import tally_of
+from polypocket.prove import Proof
+from polypocket.screen.columns import duration
+from polypocket.screen.passes import passes_lines
+from polypocket.screen.placed import proof_placed_lines
+from polypocket.screen.verdict import findings_lines
+from polypocket.units import Units
+
+__all__ = ["written_lines"]
+
+
+def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator[str]:
+    """Yield what was written, and what to do before it is run."""
+    at_the_mill = f"{duration(proof.verdict.seconds)} at the mill"
+    for path, part in zip(paths, proof.parts, strict=True):
+        written = f"{path}: written, {part.text.count(chr(10))} lines"
+        yield written if len(paths) > 1 else f"{written}, {at_the_mill}"
+    if len(paths) > 1:
+        yield at_the_mill
+    yield from passes_lines(tally_of(proof.programs), units)
+    yield from proof_placed_lines(proof)
+    yield from findings_lines(proof.verdict)
+    if proof.clampings:
+        yield "Run the parts in their order, each in its own clamping, as its first lines say."
+    elif len(paths) > 1:
+        yield "Run the parts in their order, on the same stock, without moving it."
+    yield "Prove it in the air first, without a cutter."
