@@ -142,6 +142,13 @@ class _Sheet:
         yield "| Spindle stopped. Touch the edge with the cutter, set the readout to zero:"
         yield self.touching(touch, sets, touch.faces)
         yield self.touching(touch, cuts, (way + 2) % 4)
+        for name, is_corner in zip(_NAMES, touch.corners, strict=False):
+            if is_corner:
+                other = _NAMES[1 - _NAMES.index(name)]
+                yield from _said(
+                    f"{name}: a corner, no edge. Go along {other} in small steps and touch again and again: zero is "
+                    f"where {name} stands furthest out. Beside the corner the zero, and every pass, would be too deep."
+                )
         yield f"START SPINDLE {spindle.rpm:.0f}, FEED {self.length(passes[0].cut[0].rate)} A MINUTE  [ ]"  # type: ignore[union-attr]
         yield f"CUT {self.reading(cuts, begins)} TO {self.reading(cuts, ends)}: {_TABLE[way]}"
         yield f"BACK {self.reading(sets, clear)}, THEN {self.reading(cuts, begins)}"

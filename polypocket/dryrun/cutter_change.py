@@ -106,7 +106,11 @@ def _hands(track: Track, mill: Mill, change: _Change, cutter: int, *, is_another
             track, line, f"the spindle turns while a person is to {what}",
             "stop the spindle (M5) before the stop (M0)", "turning",
         )  # fmt: skip
-    if touches_off and not any(each.kind == "touch" and each.number == cutter for each in change.asked):
+    # It is asked for before the stop: what stands behind it is read when the program goes on.
+    touches = [each for each in change.asked if each.kind == "touch" and each.number == cutter]
+    if touches_off and not any(
+        stop > each.row or track.line[stop] == each.line for each in touches for stop in stops
+    ):
         yield _fault(
             track, line, f"nobody is asked to touch off Z with cutter {cutter}, which is not as long as the one before",
             f"put (TOUCH OFF Z0 WITH CUTTER {cutter}) before the stop (M0)", "not touched off",

@@ -27,7 +27,8 @@ def in_the_way(context: Context, track: Track, motions: Sequence[Motion], before
     if context.turn == before or z >= 0.0 or not track.by_hand:
         return  # other programs begin anew, and say how high
     reach = max(math.hypot(*corner) for corner in context.job.stock.largest_outline().vertices)
-    away = math.hypot(x, y) - context.job.only_cutter.radius
+    # A person may stand anywhere on the rim that the sheet tells of.
+    away = min(math.hypot(x, y), track.outside) - context.job.only_cutter.radius
     if not away >= reach - CONTACT:  # nor where it is not known
         yield context.fault(
             "rapid-contact",

@@ -14,6 +14,9 @@ from polypocket.reader.track import Event, Kind, Track
 
 __all__ = ["undriven_faults"]
 
+#: Turns of a handwheel that differ by less are one, mm: the text tells thousandths.
+_SAME_TURN = 1e-3
+
 
 def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
     """Yield a fault for each axis that a program moves without a drive, and where it switches a spindle without one.
@@ -22,6 +25,7 @@ def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
     as the program says. Of a sheet for a mill worked by hand nothing is asked of a control.
     """
     if track.by_hand:
+        yield from _dials(track, mill)
         return
     by_program = track.kind[paths.row] != Kind.EVENT
     for number, (name, axis) in enumerate(zip("XYZ", (mill.axes.x, mill.axes.y, mill.axes.z), strict=True)):
@@ -50,6 +54,27 @@ def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
             "end", track.name, int(track.line[ends[0]]), "the program ends while the spindle turns",
             "ask for it to be stopped: (STOP SPINDLE) and M0", key="turning by hand",
         )  # fmt: skip
+
+
+def _dials(track: Track, mill: Mill) -> Iterator[Fault]:
+    """Yield a fault for each axis whose handwheel is another than the one that a sheet is told in."""
+    for name, axis in zip("XYZ", (mill.axes.x, mill.axes.y, mill.axes.z), strict=True):
+        told = track.dials.get(name)
+        on_mill = (
+            None
+            if axis.dial_turn is None or axis.dial_divisions is None
+            else (axis.dial_turn, axis.dial_divisions)
+        )
+        alike = (
+            told == on_mill
+            if told is None or on_mill is None
+            else abs(told[0] - on_mill[0]) < _SAME_TURN and told[1] == on_mill[1]
+        )
+        if name in track.dials and not alike:
+            yield Fault(
+                "units", track.name, 1, f"{name} is told for another dial, or for a readout, than the mill file has",
+                "write the sheet for this mill", key=f"dial {name}",
+            )  # fmt: skip
 
 
 def _lines(lines: NDArray[np.int64]) -> tuple[int, ...]:

@@ -142,7 +142,11 @@ def _turning(job: BlockJob, swivel: float) -> tuple[Item, ...]:
     """Return what is asked of a person where the swivel base may stand at more than one setting, or not at 0."""
     if swivel == 0.0 and job.clamping.swivel_settings == (0.0,):
         return ()
-    return (Ask("swivel", swivel, f"SET SWIVEL {degrees_text(swivel)}"),)
+    return (
+        Ask("note", None, "RAISE ABOVE EVERYTHING, SPINDLE STANDING STILL"),
+        Ask("swivel", swivel, f"SET SWIVEL {degrees_text(swivel)}"),
+        Ask("note", None, "LOCK IT, THEN PICK UP X0 Y0 ANEW"),
+    )
 
 
 def _cutting(strokes: Sequence[Stroke], number: int, method: Method) -> tuple[Item, ...]:

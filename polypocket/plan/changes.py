@@ -46,7 +46,10 @@ def first_cutter(job: BlockJob, cutter: Cutter, mill: Mill, safe: float) -> Iter
     """
     if mill.tool_change.automatic and not mill.length_offset and len(job.cutters) == 1:
         yield Link((Rapid(Point(z=safe)),))
-    yield _use(cutter, mill, touch_off=len(job.cutters) > 1 and not mill.length_offset)
+    touch_off = len(job.cutters) > 1 and not mill.length_offset
+    yield _use(cutter, mill, touch_off=touch_off)
+    if touch_off:
+        yield _off_the_work(safe)
     yield Spindle(cutter.cut.spindle_rpm)
 
 
@@ -62,7 +65,14 @@ def change_of_cutter(
     yield Link(tuple(_to_the_place(job, before, mill, least)))
     yield Spindle(0.0)
     yield _use(cutter, mill, touch_off=not mill.length_offset)
+    if not mill.length_offset:
+        yield _off_the_work(safe)
     yield Spindle(cutter.cut.spindle_rpm)
+
+
+def _off_the_work(safe: float) -> Link:
+    """Return the way up from where the cutter was touched off, before it turns."""
+    return Link((Rapid(Point(z=safe)),))
 
 
 def _to_the_place(job: BlockJob, cutter: Cutter, mill: Mill, least: float) -> Iterator[Rapid]:

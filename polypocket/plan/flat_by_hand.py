@@ -31,6 +31,12 @@ _WAYS: tuple[Pair, ...] = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))
 _ROUNDING = 1e-6
 
 
+#: Corners of an edge that are level within this are on one line, mm: far below what can be read.
+_LEVEL = 1e-4
+#: An edge shorter than this is touched as a corner is, mm. Common practice, no source.
+_LONG_ENOUGH = 2.0
+
+
 class ByHand(NamedTuple):
     """How a person cuts.
 
@@ -55,6 +61,7 @@ class FlatByHand(NamedTuple):
         faces: quarter turns anticlockwise from +X.
         touch: X and Y where each axis reads zero.
         edges: distances of the edges touched from the work zero, along X and along Y.
+        corners: whether there is a corner and no flat edge, along X and along Y.
         last: how far the flat is inside the edge outside of it.
         passes: role of each pass, and how far it goes in from that edge, the outermost first.
         begins, ends: from where to where each pass goes, from where the cutter touches the edge at its beginning.
@@ -65,6 +72,7 @@ class FlatByHand(NamedTuple):
     faces: int
     touch: Pair
     edges: Pair
+    corners: tuple[bool, bool]
     last: float
     passes: tuple[tuple[Literal["rough", "finish"], float], ...]
     begins: float
@@ -113,11 +121,13 @@ def flat_by_hand(
     zero = begin - method.radius
     depth_zero = edge + method.radius
     touch = depth_zero * out[0] + zero * on[0], depth_zero * out[1] + zero * on[1]
+    corners = _is_corner(standing, out), _is_corner(standing, (-on[0], -on[1]))
     edges = (edge, abs(begin)) if sets == 0 else (abs(begin), edge)
     return FlatByHand(
         faces=faces,
         touch=touch,
         edges=edges,
+        corners=corners if sets == 0 else (corners[1], corners[0]),
         last=last,
         passes=passes,
         begins=-_up(SIDE + 2.0 * method.backlash[1 - sets], step_along),
@@ -125,6 +135,14 @@ def flat_by_hand(
         clear=_up(SIDE + 2.0 * method.backlash[sets], step),
         after=after,
     )
+
+
+def _is_corner(standing: Outline, way: Pair) -> bool:
+    """Whether what stands ends in a corner towards ``way``, and in no edge long enough to be touched anywhere."""
+    heights = [(x * way[0] + y * way[1], x * way[1] - y * way[0]) for x, y in standing.vertices]
+    furthest = max(height for height, _ in heights)
+    along = [place for height, place in heights if height > furthest - _LEVEL]
+    return max(along) - min(along) < _LONG_ENOUGH
 
 
 def _passes(

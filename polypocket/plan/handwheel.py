@@ -202,7 +202,9 @@ def _flat(
     """Yield touching off and the passes of a flat, each back where it began, clear of the work."""
     cuts = mill.axes.y if plan.faces % 2 == 0 else mill.axes.x
     feature = f"section {visit.number}"
-    yield TouchOff(feature, flat, plan.faces, plan.touch, plan.edges, plan.last, cuts.power_feed)
+    yield TouchOff(
+        feature, flat, plan.faces, plan.touch, plan.edges, plan.last, cuts.power_feed, plan.corners
+    )
     yield Spindle(job.only_cutter.cut.spindle_rpm)
 
     def to(depth: float, along: float, rate: float) -> Feed:

@@ -112,6 +112,7 @@ class TouchOff:
         edges: how far those edges are from the work zero, mm, along X and along Y.
         last: how far the flat is inside the edge that is touched outside of it, mm.
         power_feed: whether the axis that cuts has one.
+        corners: whether the work has a corner there and no flat edge, along X and along Y.
     """
 
     feature: str
@@ -121,6 +122,7 @@ class TouchOff:
     edges: tuple[float, float]
     last: float
     power_feed: bool
+    corners: tuple[bool, bool] = (False, False)
 
 
 Item: TypeAlias = UseCutter | Spindle | Coolant | Ask | Link | Pass | TouchOff

@@ -34,7 +34,7 @@ def header_of(job: BlockJob, placed: Placed, dialect: str) -> tuple[str, ...]:
         f"Zero: {mill.work_offset}, X0 Y0 on the block's centre, Z0 on the stock's top",
         *zero_in_words(placed),
         *_cutters_in_words(job, mill),
-        *_by_hand_in_words(mill),
+        *_by_hand_in_words(job, mill),
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
     )
 
@@ -60,8 +60,9 @@ def header_by_hand(job: BlockJob, mill: Mill) -> tuple[str, ...]:
         f"{length(cutter.stick_out)} out of the holder",
         f"Cut: {cut.direction}, spindle {cut.spindle_rpm:g} a minute clockwise, feed {length(cut.feed)} a minute",
         "A reading rises as the cutter goes right over the work (table left), or away from you (table towards you). "
-        "On dials count turns and divisions from zero, with - the other way; come up to each always the same way, "
-        "from outside the work.",
+        "Z rises as the work goes down from the cutter, or the cutter up from it: knee down, quill up. On dials 3 t 20 "
+        "is 3 whole turns and 20 divisions from zero, -3 t 20 as many the other way, counted, not read off the dial; "
+        "come up to each always the same way, from outside the work.",
         "Tick each box when it is done, and only then go on.",
     )
 
@@ -138,13 +139,14 @@ def _register_in_words(job: BlockJob, cutter: Cutter) -> Iterator[str]:
     )
 
 
-def _by_hand_in_words(mill: Mill) -> tuple[str, ...]:
+def _by_hand_in_words(job: BlockJob, mill: Mill) -> tuple[str, ...]:
     """Return what a person does on a mill that drives less than everything."""
     lines: list[str] = []
     if not mill.axes.z.driven:
         lines.append(
-            "Height by hand: at each stop the spindle stands, cutter clear of the work. Unlock, set the height asked "
-            "for, lock, hands away, then go on. After the end raise the cutter above everything before anything moves"
+            f"Height by hand, in {'mm' if job.units == 'mm' else 'inches'} from the stock's top: at each stop the "
+            "spindle stands, cutter clear of the work. Unlock, set the height asked for, lock, hands away, then go on. "
+            "After the end raise the cutter above everything before anything moves"
         )
     if not mill.spindle.controlled:
         lines.append(

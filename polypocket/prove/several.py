@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from polypocket.errors import DialectError
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan import program_of
@@ -43,6 +44,11 @@ def proof_in_clampings(
         program = program_of(above, placed.mill, strokes, passes, clamping.swivel)
         header = (*_clamping_in_words(job, clampings, number, placed), *header_of(above, placed, post.title))
         text = post.write(program, header, resolution_of(job))
+        if mill.program_memory is not None and len(text) > mill.program_memory:
+            raise DialectError(
+                f"the control's memory takes {mill.program_memory:.0f} bytes, and the program of clamping {number + 1} "
+                f"has {len(text)}; programs of several clampings are not split further"
+            )
         parts.append(Written(part_name(name, number + 1, len(clampings)), program, text))
         first = passes.stop
     verdict = dry_run_of_text(
@@ -84,7 +90,8 @@ def _clamping_in_words(
     if number:
         lines += [
             "Before this clamping: spindle stopped, chips off with a brush, edges that were cut deburred, jaws, seat "
-            "and faces wiped clean; then turn or move the vise, lock it, and look that the block still sits as it sat",
+            "and faces wiped clean; then turn or move the vise, lock it, indicate the fixed jaw anew, and look that "
+            "the block still sits as it sat",
         ]
     return (*lines, *_zero_again(job, placed, _done(clampings[:number])))
 
@@ -120,6 +127,8 @@ def _zero_again(job: BlockJob, placed: Placed, done: Mapping[int, frozenset[int]
             yield f"Zero of {name}: touch a flat that was cut: {told}"
         elif len({touch.side for touch in ways}) == 2:
             yield f"Zero of {name}: touch the stock below the flats on both sides, and halve"
+        elif not ways:
+            yield f"Zero of {name}: nothing flat can be touched along it; pick up the middle with an indicator"
         else:
             yield (
                 f"Zero of {name}: measure the stock below the flats, then touch it on its side towards "

@@ -55,7 +55,8 @@ def read_sheet(text: str, *, name: str = "sheet", file: int = 0) -> Track:
         sound = sheet.take(line)
     if sound and not sheet.ended:
         draft.complain(text.count("\n") + 1, 1, "end", "the sheet does not end with END")
-    return replace(draft.track(name, file, sheet.state.first_units), by_hand=True)
+    track = draft.track(name, file, sheet.state.first_units)
+    return replace(track, by_hand=True, dials=dict(sheet.scales), outside=sheet.outside)
 
 
 @dataclass
@@ -138,13 +139,19 @@ class _Sheet:
         self.scales[line.texts[0]] = Dial(turn, int(line.texts[2]))
         return None
 
-    def _outside(self, line: Line) -> None:
-        self.outside = line.length(0, self.units)
+    def _outside(self, line: Line) -> str | None:
+        if not (outside := line.length(0, self.units)) > 0.0:
+            return "OUTSIDE is a distance from the centre, more than 0"
+        self.outside = outside
+        return None
 
-    def _cutter(self, line: Line) -> None:
+    def _cutter(self, line: Line) -> str | None:
         self.state.tool = int(line.texts[0])
         self.radius = line.length(1, self.units) / 2.0
+        if not self.radius > 0.0:
+            return "a cutter has a diameter of more than 0"
         self.ask(line, "cutter", self.state.tool, 2.0 * self.radius, Event.CUTTER)
+        return None
 
     def _raised(self, line: Line) -> str | None:
         if "outside" not in self.told:
@@ -153,6 +160,8 @@ class _Sheet:
         if height is None or line.texts[0] != "Z":
             return _misread(line)
         self.state.place(2, height)
+        if not height > 0.0:
+            return "RAISED is above the stock's top, more than 0"
         self.ask(line, "height", 0, height)
         self.to(line, self.outside, -self.outside)
         return None

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from enum import IntEnum
 from typing import NamedTuple
 
@@ -138,6 +139,9 @@ class Track:
         event: an ``Event``.
         comments, asks, complaints: beside the rows, in the order of the text.
         by_hand: whether a person makes the motions, as a sheet tells them, and no control.
+        dials: of such a sheet: how each axis is read, by what one turn goes, mm, and the divisions of the dial, or
+            ``None`` for a readout.
+        outside: of such a sheet: how far the cutter's axis is from the centre along X or Y where work is turned, mm.
     """
 
     name: str
@@ -175,6 +179,8 @@ class Track:
     asks: tuple[Asked, ...]
     complaints: tuple[Complaint, ...]
     by_hand: bool = False
+    dials: Mapping[str, tuple[float, int] | None] = field(default_factory=dict)
+    outside: float = 0.0
 
     def __len__(self) -> int:
         return len(self.kind)

@@ -141,7 +141,8 @@ def _remedies(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
     if found:
         yield "What helps, each planned and dry-run:"
     else:
-        yield "Nothing that was tried helps: take another mill, or make the block in other stock"
+        yield "Nothing that was tried helps. See whether write can share the flats out over several clampings, with no "
+        yield "work zero in the mill file; else take another mill, or make the block in other stock"
     for number, remedy in enumerate(found, start=1):
         yield f"  {number}. {remedy.change.text}"
         written = ", ".join(f"{place} = {_toml(value)}" for place, value in remedy.change.write.items())

@@ -16,7 +16,7 @@ __all__ = ["placed_document", "placed_lines", "proof_placed_lines"]
 
 def placed_lines(placed: Placed) -> Iterator[str]:
     """Yield what a person must set before a program is run that was made for a place chosen here."""
-    if placed.swivel:
+    if placed.swivel or (placed.place is not None and placed.mill.homed and not placed.chosen):
         yield f"Swivel base at {degrees_text(placed.swivel)}°"
     if placed.chosen or not placed.mill.homed:
         yield from zero_in_words(placed)

@@ -24,7 +24,7 @@ def verdict_lines(verdict: DryRun, units: Units) -> Iterator[str]:
         yield ""
         yield from _as_cut(verdict, lengths)
     else:
-        yield "Judged without a job: not what it cuts, nor what it meets, nor how long each cutter is. "
+        yield "Judged without a job: not what it cuts, nor what it meets, nor how long each cutter is."
         yield "To have that judged, name the job with --job."
     yield ""
     yield from _travel(verdict, lengths)
@@ -73,7 +73,7 @@ def _flats(part: AsCut, lengths: Lengths) -> list[list[str]]:
         rows.append(
             [
                 str(number),
-                "–" if normal is None else f"{math.degrees(normal) % 360.0:z.4f}",
+                "–" if normal is None else f"{round(math.degrees(normal), 4) % 360.0:z.4f}",
                 lengths.text(size),
                 "left as the stock has it" if number in part.not_cut else "",
             ]

@@ -31,4 +31,7 @@ def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator
         yield "Run the parts in their order, each in its own clamping, as its first lines say."
     elif len(paths) > 1:
         yield "Run the parts in their order, on the same stock, without moving it."
-    yield "Prove it in the air first, without a cutter."
+    if proof.is_sheet:
+        yield "Read it through at the mill before the first line is done."
+    else:
+        yield "Prove it in the air first, without a cutter."

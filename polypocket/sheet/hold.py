@@ -8,13 +8,16 @@ from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
+from polypocket.program import Ask
+from polypocket.prove import Proof
 from polypocket.prove.header import zero_in_words
 from polypocket.prove.placing import Placed
 from polypocket.prove.words import lengths_in
 from polypocket.sheet.clamping import parallels_height
 from polypocket.sheet.outlines import reach
+from polypocket.sheet.sizes import size_text
 
-__all__ = ["Rows", "clamping_rows", "cutter_rows", "stock_rows"]
+__all__ = ["Rows", "by_hand_rows", "clamping_rows", "cutter_rows", "stock_rows"]
 
 Rows: TypeAlias = list[tuple[str, str]]
 
@@ -27,7 +30,10 @@ def clamping_rows(job: BlockJob, placed: Placed) -> Rows:
         along = "X, left to right" if clamping.jaws_along == "x" else "Y, away from you"
         opening = 2.0 * reach(job.stock)[1 if clamping.jaws_along == "x" else 0]
         rows += [
-            ("grip", f"vise, jaws along {along}; opened {length(opening)}"),
+            (
+                "grip",
+                f"vise, jaws along {along}{' before it is turned' if swivel else ''}; opened {length(opening)}",
+            ),
             ("swivel base", _setting(swivel)),
             (
                 "in the jaws",
@@ -46,6 +52,25 @@ def clamping_rows(job: BlockJob, placed: Placed) -> Rows:
     for line in zero_in_words(placed):
         at = line.removeprefix("Zero in machine coordinates: ")
         rows.append(("zero, machine" if at != line else "", at))
+    return rows
+
+
+def by_hand_rows(job: BlockJob, proof: Proof) -> Rows:
+    """Return what a person does at the program's stops; nothing where it asks for nothing."""
+    asks = [item for part in proof.parts for item in part.program.setups[0].items if isinstance(item, Ask)]
+    heights = [ask.value for ask in asks if ask.kind == "height" and ask.value is not None]
+    rows: Rows = []
+    if heights:
+        told = ", ".join(size_text(height, job.units) for height in heights)
+        unit = "mm" if job.units == "mm" else "in"
+        rows.append(
+            (
+                "height by hand",
+                f"at stops, spindle standing still: Z {told} {unit}; unlock, set, lock, hands away",
+            )
+        )
+    if any(ask.kind == "spindle" for ask in asks):
+        rows.append(("spindle by hand", "started and stopped where the program asks for it, only then go on"))
     return rows
 
 

@@ -26,7 +26,7 @@ from polypocket.sheet.checksum import checksum_of, short_form
 from polypocket.sheet.clamping import clamping_drawings
 from polypocket.sheet.drawable import require_drawable
 from polypocket.sheet.flip_book import flip_book
-from polypocket.sheet.hold import clamping_rows, cutter_rows, stock_rows
+from polypocket.sheet.hold import by_hand_rows, clamping_rows, cutter_rows, stock_rows
 from polypocket.sheet.part import part_drawing
 from polypocket.sheet.projection import Projection, projection_sign
 from polypocket.sheet.recorder import Recorder
@@ -63,6 +63,8 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
 
     if proof.is_sheet:
         raise InputError("no sheet: for a mill without a control, write leaves the sheet to work by")
+    if proof.clampings:
+        raise InputError("no sheet: programs of several clampings are not drawn yet")
     require_drawable(proof.programs)
     mill = proof.placed.mill
     environment = Environment(
@@ -91,7 +93,7 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
         tolerance_size=deviation_text(size_text(job.tolerance.size, job.units)),
         tolerance_angle=deviation_text(angle_text(job.tolerance.angle)),
         clamping=[svg_of(drawing) for drawing in clamping_drawings(job, mill, swivel)],
-        clamping_rows=clamping_rows(job, proof.placed),
+        clamping_rows=[*clamping_rows(job, proof.placed), *by_hand_rows(job, proof)],
         turned=bool(swivel),
         stock_words=stock_in_words(job.stock, job.units),
         stock_rows=stock_rows(job),

@@ -31,6 +31,10 @@ class PartDrawing(NamedTuple):
     scale: str
 
 
+#: A corner on the cutting plane is on it within this, mm.
+_LEVEL = 1e-6
+
+
 def part_drawing(job: BlockJob, projection: Projection) -> PartDrawing:
     """Return a job's part, dimensioned in the job's units.
 
@@ -131,7 +135,7 @@ def _section(job: BlockJob, levels: Sequence[Level], place: Place) -> Iterator[I
 def _behind(level: Level, place: Place) -> Iterator[Item]:
     """Yield what stands beyond the cut face at either side, such as a corner further back."""
     left, right = span_at(level.finished, 0.0)
-    behind = [x for x, y in level.finished.vertices if y >= 0.0] or [left, right]
+    behind = [left, right, *(x for x, y in level.finished.vertices if y > -_LEVEL)]
     for inner, outer in ((left, min(behind)), (right, max(behind))):
         if abs(outer - inner) * place.scale > 0.3:
             corners = ((inner, level.low), (outer, level.low), (outer, level.high), (inner, level.high))

@@ -76,8 +76,9 @@ def test_no_hands_at_the_same_cutter_again_while_it_turns(shop: Shop) -> None:
     assert found(shop, l8=f"G1 Y0.\n{CUTTER} M0\nG1 Y30.") == [("tool", 9)]
 
 
-def test_a_height_may_be_set_by_hand_while_the_spindle_turns(shop: Shop) -> None:
-    assert found(shop, l4="(SET Z 10.)\nM0") == []
+def test_no_height_is_set_by_hand_while_the_spindle_turns(shop: Shop) -> None:
+    assert found(shop, l4="(SET Z 10.)\nM0") == [("tool", 4)]
+    assert found(shop, l3="(SET Z 10.)\nM0\nS3000 M3", l4="G0 Z10.") == []
 
 
 def test_a_program_does_not_end_while_the_spindle_turns(shop: Shop) -> None:

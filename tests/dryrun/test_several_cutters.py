@@ -188,6 +188,11 @@ def test_nobody_knows_where_a_person_has_left_the_axes(shop: Shop, job: BlockJob
             "(TOUCH OFF Z0 WITH CUTTER 1) M0",
             "nobody is asked to touch off Z with",
         ),
+        (
+            "(TOUCH OFF Z0 WITH CUTTER 2) M0",
+            "M0\n(TOUCH OFF Z0 WITH CUTTER 2)",
+            "nobody is asked to touch off Z with",
+        ),
         ("(CUTTER 2 DIAMETER 6.000)\n", "T2 M6\n", "M6 on a mill whose file has no changer"),
         ("(CUTTER 2", "(CUTTER 1 DIAMETER 10.000)\n(CUTTER 2", "cutters 1 and 2 are named at one change"),
         ("(CUTTER 2", "T1 M6\n(CUTTER 2", "cutters 1 and 2 are named at one change"),

@@ -119,8 +119,10 @@ def test_the_body_turns_towards_the_column(shop: Shop, degrees: float, back: flo
 
 def test_set_once_before_anything_moves(shop: Shop) -> None:
     job = shop.job(clamping__swivel_settings=[0.0, math.pi / 2.0])
-    late = shop.lines(l9="G0 Z10.\n(SET SWIVEL 90) M0", l2="(CUTTER 1 DIAMETER 10.000) M0\n(SET SWIVEL 0) M0")
-    assert [(f.code, f.line) for f in shop.run(late, job).findings] == [("unread", 11)]
+    late = shop.lines(
+        l9="G0 Z10.\nM5\n(SET SWIVEL 90) M0\nM3", l2="(CUTTER 1 DIAMETER 10.000) M0\n(SET SWIVEL 0) M0"
+    )
+    assert [(f.code, f.line) for f in shop.run(late, job).findings] == [("unread", 12)]
     again = late.replace("SWIVEL 90", "SWIVEL 0")
     assert shop.run(again, job).findings == ()
 

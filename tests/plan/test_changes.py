@@ -49,7 +49,8 @@ def test_by_hand_with_a_still_spindle_and_touched_off_anew(key: BlockJob, knee_m
     before, cutter, after = around(found, 2)
     assert before == Spindle(0.0)
     assert cutter == UseCutter(2, 8.0, None, by_hand=True, touch_off=True)
-    assert after == Spindle(1500.0)
+    assert after == Link((Rapid(Point(z=25.0)),))  # off the work before it turns
+    assert found[found.index(cutter) + 2] == Spindle(1500.0)
     assert [item.number for item in found if isinstance(item, UseCutter)] == [1, 2]
 
 
@@ -115,5 +116,6 @@ def test_started_again_with_the_cutter_that_was_in(key: BlockJob, knee_mill: Mil
     number = next(i for i, stroke in enumerate(strokes, start=1) if stroke.cutter == 2) + 1
     program = program_of(key, knee_mill, strokes, range(number, len(strokes) + 1))
     found = program.setups[0].items
-    assert found[:2] == (UseCutter(2, 8.0, None, by_hand=True, touch_off=True), Spindle(1500.0))
+    assert found[0] == UseCutter(2, 8.0, None, by_hand=True, touch_off=True)
+    assert found[1:3] == (Link((Rapid(Point(z=25.0)),)), Spindle(1500.0))
     assert next(item.number for item in found if isinstance(item, Pass)) == number
