@@ -37,6 +37,10 @@ from polypocket.sheet.svg import svg_of
 __all__ = ["ProgramRow", "page_of"]
 
 
+#: Sizes on paper for up to two sections and one cutter, and for one more of either, and two more, and any number.
+_SIZES = (1.0, 0.92, 0.86, 0.75)
+
+
 class ProgramRow(NamedTuple):
     """A program as the title block names it: file, number of lines, checksum in short and in full."""
 
@@ -95,6 +99,7 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
         clamping=[svg_of(drawing) for drawing in clamping_drawings(job, mill, swivel)],
         clamping_rows=[*clamping_rows(job, proof.placed), *by_hand_rows(job, proof)],
         turned=bool(swivel),
+        on_paper=_size_on_paper(job),
         stock_words=stock_in_words(job.stock, job.units),
         stock_rows=stock_rows(job),
         cutters=[(_cutter(job, cutter.number), cutter_rows(job, mill, cutter)) for cutter in job.cutters],
@@ -110,6 +115,12 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
         material=material_notes().get(job.stock.material, {}),
         book=_embedded(flip_book(job, proof, recorder)),
     )
+
+
+def _size_on_paper(job: BlockJob) -> float:
+    """Return in what share of its usual size a sheet is printed, so that each goes on one page."""
+    crowded = max(len(job.sections) - 2, 0) + max(len(job.cutters) - 1, 0)
+    return _SIZES[min(crowded, len(_SIZES) - 1)]
 
 
 def _programs(proof: Proof) -> list[ProgramRow]:
