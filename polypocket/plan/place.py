@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -20,6 +21,8 @@ Triple = tuple[float, float, float]
 
 #: How exactly the best place in a region is found, mm. No source: nobody sets a vise down to this.
 _FINELY = 0.05
+#: Margins that differ by less than this count as alike, mm. Common practice, no source.
+_ALIKE = 0.5
 #: Steps to which a place is rounded, so that it can be read off a dial: mm, and inches. No source.
 _DIAL_MM, _DIAL_INCH = 0.1, 0.005
 
@@ -94,8 +97,13 @@ def place_at(job: BlockJob, mill: Mill, swivel: float, strokes: tuple[Stroke, ..
 
 
 def best_place(places: Iterator[Place] | tuple[Place, ...]) -> Place:
-    """Return the place with the most margin; of those that are alike the one turned least, rather anticlockwise."""
-    return max(places, key=lambda place: (round(place.margin, 3), -abs(place.swivel), place.swivel))
+    """Return the place with the most margin; of those that are alike the one turned least, rather anticlockwise.
+
+    Each turn of the vise is one more that can be misread, and a hair's breadth of margin is not worth it.
+    """
+    return max(
+        places, key=lambda place: (math.floor(place.margin / _ALIKE), -abs(place.swivel), place.swivel)
+    )
 
 
 def middle_of(region: Region) -> Triple:
