@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from functools import cached_property
 from types import MappingProxyType
@@ -12,6 +12,7 @@ from typing import NamedTuple, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from polypocket.dryrun.tips import cutter_lengths, lose, told_for
 from polypocket.reader.planes import PLANES
 from polypocket.reader.track import Event, Frame, Kind, Track
 
@@ -21,7 +22,6 @@ __all__ = [
     "Arcs",
     "Paths",
     "Point",
-    "cutter_lengths",
     "offset_word",
     "paths_of",
     "turning_points",
@@ -151,7 +151,7 @@ def paths_of(
     ]
     length = cutter_lengths(track.tool, longer)
     if length is not None:  # on the way from cutter to cutter it is the spindle's height that stays
-        place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, _told_for(track, longer))
+        place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, told_for(track, longer))
     is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
     by_hand = _heights_by_hand(track, named[2], place[2], is_motion)
     is_motion[by_hand] = True
@@ -162,7 +162,7 @@ def paths_of(
     for axis in range(3):
         end[axis] = _kept(named[axis][rows], place[axis][rows])
     start[:, :1], start[:, 1:] = math.nan, end[:, :-1]
-    _lose(track, rows, named, start, end)
+    lose(track, rows, named, start, end)
     if length is not None:
         start[2], end[2] = np.round((start[2], end[2]) - length[rows], _DECIMALS)
     plane = _taken(track.plane, rows)
@@ -186,48 +186,6 @@ def paths_of(
         compensated=_taken(track.compensation_side, rows) != 0,
         plane=plane,
     )
-
-
-def _told_for(track: Track, longer: Mapping[int, float]) -> Floats:
-    """Return by how much the cutter for which each row's Z is told is longer than the one of the work offsets, mm.
-
-    Where a length is in force, that is the cutter of its register; else the one that was touched off last, or the
-    program's first.
-    """
-    if track.length_register.any():
-        numbers = track.length_register
-    else:
-        named = np.flatnonzero(track.tool)
-        numbers = np.full(len(track), track.tool[named[0]] if len(named) else 0)
-        for asked in track.asks:
-            if asked.kind == "touch":
-                numbers[asked.row :] = asked.number
-    lengths = cutter_lengths(numbers, longer)
-    return np.zeros(len(track)) if lengths is None else lengths
-
-
-def _lose(track: Track, rows: Integers, named: Sequence[Truths], start: Floats, end: Floats) -> None:
-    """Forget, in ``start`` and ``end``, what a person at the cutter may have moved, until it is said anew."""
-    by_hand = (track.event == Event.CUTTER) | (track.event == Event.ASK)
-    lost = np.flatnonzero(by_hand & np.isnan(track.x) & np.isnan(track.y) & np.isnan(track.z))
-    if not len(lost):
-        return
-    since = np.concatenate(((-1,), lost))[np.searchsorted(lost, rows)]
-    for axis in range(3):
-        said = np.maximum.accumulate(np.where(named[axis][rows], rows, -1))
-        end[axis][said < since] = math.nan
-    start[:, 1:] = end[:, :-1]
-    start[:, since > np.concatenate(((-1,), rows[:-1]))] = math.nan
-
-
-def cutter_lengths(tool: Integers, longer: Mapping[int, float]) -> Floats | None:
-    """Return by how much the cutter of each row is longer than the one of the work offsets, mm; ``None``: none is."""
-    if not any(longer.values()):
-        return None
-    length = np.zeros(len(tool))
-    for number, more in longer.items():
-        length[tool == number] = more
-    return length
 
 
 def turning_points(paths: Paths) -> tuple[Integers, Floats, Floats]:

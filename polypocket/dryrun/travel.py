@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polypocket.dryrun.findings import Fault, length_text
-from polypocket.dryrun.paths import Paths, cutter_lengths, offset_word, turning_points
+from polypocket.dryrun.paths import Paths, offset_word, turning_points
+from polypocket.dryrun.tips import cutter_lengths
 from polypocket.dryrun.tolerances import TRAVEL
 from polypocket.model.mill import Axis, Mill
 from polypocket.reader.planes import PLANES

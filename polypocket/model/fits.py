@@ -12,6 +12,7 @@ from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill, SpindleDrive, Vise
 from polypocket.model.settings import degrees_text, is_whole
+from polypocket.model.standing import faces_jaws
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.units import MM_PER_INCH, format_length, shown
@@ -225,18 +226,9 @@ def _clamping(job: BlockJob) -> Iterator[Mistake]:
             f"so that it is at least {_length(job, CLEAR_OF_JAWS)} above"
         )
         yield Mistake("clamping.held", message)
-    if job.stock.faces() and not _faces_jaws(job):
+    if job.stock.faces() and not faces_jaws(job):
         message = "the stock has no face towards each jaw; turn it with stock.first_flat, or use a plate"
         yield Mistake("clamping.jaws_along", message)
-
-
-def _faces_jaws(job: BlockJob) -> bool:
-    """Whether a face of the stock lies on each jaw."""
-    towards = math.pi / 2.0 if job.clamping.jaws_along == "x" else 0.0
-    return all(
-        any(abs(math.remainder(direction - jaw, math.tau)) < _TURNED for direction, _ in job.stock.faces())
-        for jaw in (towards, towards + math.pi)
-    )
 
 
 def _drives(job: BlockJob, mill: Mill) -> Iterator[Mistake]:

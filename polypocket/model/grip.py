@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from typing import Final, NamedTuple
 
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.model.standing import parallels
+from polypocket.model.standing import faces_jaws, parallels
 from polypocket.units import format_length
 
 __all__ = ["Grip", "grip_of", "swivel_base_needed"]
@@ -68,7 +67,7 @@ def grip_of(job: BlockJob, mill: Mill) -> Grip | None:
     grip = Grip(
         across=(size_y if along_x else size_x) + job.stock.oversize,
         opening=mill.vise.opening,
-        faces=_faces_jaws(job),
+        faces=faces_jaws(job),
         held=job.clamping.held,
         jaw_height=mill.vise.jaw_height,
         parallels=parallels(job, mill),
@@ -95,15 +94,6 @@ def swivel_base_needed(mill: Mill, fits_at_0: bool) -> str | None:
     return (
         "Without the swivel base: all axes are driven and every flat is reached with the vise at 0°, so bolt the vise "
         f"straight to the table if you can: it stands{lower} lower and stiffer (then measure its body anew)"
-    )
-
-
-def _faces_jaws(job: BlockJob) -> bool:
-    """Whether a face of the stock lies on each jaw."""
-    towards = math.pi / 2.0 if job.clamping.jaws_along == "x" else 0.0
-    return all(
-        any(abs(math.remainder(direction - jaw, math.tau)) < _ROUNDING for direction, _ in job.stock.faces())
-        for jaw in (towards, towards + math.pi)
     )
 
 

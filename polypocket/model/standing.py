@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
+import math
+from typing import Final
+
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.shape.outline import Outline, rectangle_outline
 
-__all__ = ["parallels", "vise_body", "zero_height"]
+__all__ = ["faces_jaws", "parallels", "vise_body", "zero_height"]
+
+#: Directions nearer than this are one, radians.
+_TURNED: Final = 1e-9
+
+
+def faces_jaws(job: BlockJob) -> bool:
+    """Whether a face of the stock lies on each jaw."""
+    towards = math.pi / 2.0 if job.clamping.jaws_along == "x" else 0.0
+    return all(
+        any(abs(math.remainder(direction - jaw, math.tau)) < _TURNED for direction, _ in job.stock.faces())
+        for jaw in (towards, towards + math.pi)
+    )
 
 
 def vise_body(job: BlockJob, mill: Mill) -> Outline | None:
