@@ -26,9 +26,7 @@ class LineKind(Enum):
     VISIBLE = (0.5, ())  # 01.2: visible edges and outlines
     NARROW = (0.25, ())  # 01.1: dimension, extension and leader lines, hatching
     FINE = (0.13, ())  # 01.1 of the next smaller group: what is only background
-    HIDDEN = (0.25, (12, 3))  # 02.1: hidden edges
     CENTRE = (0.25, (24, 3, 0.5, 3))  # 04.1: centre lines, paths of motion
-    CUTTING = (0.5, (24, 3, 0.5, 3))  # 04.2: position of cutting planes
     BEFORE = (0.25, (24, 3, 0.5, 3, 0.5, 3))  # 05.1: outlines prior to forming, adjacent parts
     SOLID = (0.0, ())  # filled: arrowheads
 

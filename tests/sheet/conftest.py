@@ -71,13 +71,6 @@ def hydrant_key(tmp_path_factory: pytest.TempPathFactory) -> Made:
 
 
 @pytest.fixture(scope="session")
-def two_cutters(tmp_path_factory: pytest.TempPathFactory) -> Made:
-    """Return the sheet of a job with two cutters, which has the most to tell of."""
-    job = load_job(ROOT / "fixtures" / "jobs" / "sluice_key.toml")
-    return made(job, load_mill("knee-mill-3-axis"), tmp_path_factory.mktemp("two_cutters"))
-
-
-@pytest.fixture(scope="session")
 def out_of_travel(tmp_path_factory: pytest.TempPathFactory) -> Made:
     """Return the page of a program that leaves the mill's travel."""
     job = load_job(ROOT / "shared" / "jobs" / "valve_stem_block.toml")

@@ -179,7 +179,7 @@ def test_a_clean_sheet_says_nothing_of_it(valve_stem: Made) -> None:
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("name", ["valve_stem", "hydrant_key", "two_cutters"])
+@pytest.mark.parametrize("name", ["valve_stem", "hydrant_key", "sluice_key"])
 def test_prints_on_three_pages(name: str, paper: str, opened: Open, request: pytest.FixtureRequest) -> None:
     made: Made = request.getfixturevalue(name)
     printed = PdfReader(io.BytesIO(opened(made.page).pdf(format=paper)))
