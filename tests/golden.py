@@ -20,22 +20,21 @@ EXPECTED = [
     ("fixtures/jobs/gate_key.toml", "fixtures/mills/tape_mill.toml", "rs274d"),
     ("fixtures/jobs/sluice_key.toml", "knee-mill-ballscrews", "iso6983"),
     ("fixtures/jobs/sluice_key.toml", "fixtures/mills/changer.toml", "rs274ngc"),
+    ("fixtures/jobs/penstock_key.toml", "knee-mill-table-drive", "lean"),
 ]
 
 
-def path_of(job: str, post: str) -> Path:
-    return PROGRAMS / f"{Path(job).stem}.{post}.nc"
-
-
-def text_of(job: str, mill: str, post: str) -> str:
+def texts_of(job: str, mill: str, post: str) -> dict[Path, str]:
+    """Return the text of each program of a job, by the file in which it is expected."""
     block, machine = load_job(ROOT / job), load_mill(ROOT / mill if mill.endswith(".toml") else mill)
     require_fit(block, machine, job)
-    proof = prove(block, machine, post_for(machine, post), path_of(job, post).name)
+    proof = prove(block, machine, post_for(machine, post), f"{Path(job).stem}.{post}.nc")
     assert proof.verdict.ok, proof.verdict.findings
-    return proof.parts[0].text
+    return {PROGRAMS / part.name: part.text for part in proof.parts}
 
 
 if __name__ == "__main__":
     for job, mill, post in EXPECTED:
-        path_of(job, post).write_text(text_of(job, mill, post), encoding="utf-8")
-        print(path_of(job, post).relative_to(ROOT))
+        for path, text in texts_of(job, mill, post).items():
+            path.write_text(text, encoding="utf-8")
+            print(path.relative_to(ROOT))

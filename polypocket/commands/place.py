@@ -35,6 +35,11 @@ def place(
         raise InputError(
             f"{machine}: a mill without a control has no work zero; its sheet touches off at each flat"
         )
+    if mill.axis_by_hand is not None:
+        raise InputError(
+            f"{machine}: one of X and Y is set by hand, so that the work is turned from flat to flat; polypocket write "
+            "tells the settings, and the room or the zero of each"
+        )
     with ProgressBar() as progress:
         fitting = fitting_of(loaded, mill, post_for(mill, post), progress)
     if as_json:

@@ -86,12 +86,12 @@ def dry_run_against(
 
 
 def _slack(track: Track, mill: Mill) -> float:
-    """Return half the coarsest step that a person sets on X or Y, mm; 0 where a control moves them.
+    """Return half the coarsest step that a person sets on X or Y, mm; 0 where a control moves both.
 
     Readings are whole steps, so that a flat may be out by so much; whether the part bears it, its tolerances tell.
     """
-    steps = [axis.step(mill.readout) for axis in (mill.axes.x, mill.axes.y)]
-    return max(steps) / 2.0 if track.by_hand else 0.0
+    by_hand = [axis for axis in (mill.axes.x, mill.axes.y) if track.by_hand or not axis.driven]
+    return max((axis.step(mill.readout) for axis in by_hand), default=0.0) / 2.0
 
 
 def _at_each_setting(

@@ -16,14 +16,16 @@ def handover_faults(track: Track) -> Iterator[Fault]:
     """Yield a fault for each thing asked of a person that the program does not wait for.
 
     A stop (M0) stands on the ask's line or after it, before anything moves, waits or turns; an optional stop (M1) is
-    none. The spindle stands while a person sets a height or turns the work. Changes of the cutter are looked at in
+    none. The spindle stands while a person moves an axis or turns the work. Changes of the cutter are looked at in
     ``cutter_change``.
     """
     stops = _Stops(track)
     for asked in track.asks:
         if asked.kind not in ("cutter", "touch") and stops.of(asked) is None:
             yield _not_waited_for(track, asked)
-        elif asked.kind in ("height", "swivel") and track.rpm[asked.row] != 0.0 and not track.by_hand:
+        elif (
+            asked.kind in ("x", "y", "height", "swivel") and track.rpm[asked.row] != 0.0 and not track.by_hand
+        ):
             yield Fault(
                 "tool", track.name, asked.line, f"({asked.text}): the spindle turns while a person does this",
                 "stop the spindle before it, and start it after", key=f"turning {asked.kind}",

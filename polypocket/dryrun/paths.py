@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import cached_property
 from types import MappingProxyType
@@ -140,7 +140,7 @@ def paths_of(
     that go there) are brought into that frame; where the mill file does not give one that this needs,
     positions are not known. Z is that of the tip of the cutter that is in: where a cutter is changed the spindle
     stays at its height, and ``longer`` has by how much each cutter, by its number, stands out further than the one
-    with which the mill file's work offsets were taken, mm. A height that a comment asks a person to set is a motion
+    with which the mill file's work offsets were taken, mm. What a comment asks a person to set an axis to is a motion
     too, and may meet material as little as a rapid one.
     """
     told, named = _told(track, reference_points)
@@ -153,11 +153,11 @@ def paths_of(
     if length is not None:  # on the way from cutter to cutter it is the spindle's height that stays
         place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, told_for(track, longer))
     is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
-    by_hand = _heights_by_hand(track, named[2], place[2], is_motion)
+    by_hand = _set_by_hand(track, named, place, is_motion)
     is_motion[by_hand] = True
     rows = np.flatnonzero(is_motion)
     kind = track.kind[rows]
-    kind[(kind == Kind.EVENT) | (kind == Kind.DWELL)] = Kind.RAPID  # heights set by hand
+    kind[(kind == Kind.EVENT) | (kind == Kind.DWELL)] = Kind.RAPID  # set by hand
     end, start = np.empty((3, len(rows))), np.empty((3, len(rows)))
     for axis in range(3):
         end[axis] = _kept(named[axis][rows], place[axis][rows])
@@ -320,18 +320,28 @@ def _kept(named: Truths, place: Floats) -> Floats:
     return kept
 
 
-def _heights_by_hand(track: Track, named: Truths, place: Floats, is_motion: Truths) -> list[int]:
-    """Return the rows in which a person sets another height than the motion before has left."""
-    asks = np.flatnonzero((track.event == Event.ASK) & ~is_motion & named & ~np.isnan(place))
+def _set_by_hand(
+    track: Track, named: Sequence[Truths], place: Sequence[Floats], is_motion: Truths
+) -> list[int]:
+    """Return the rows in which a person sets an axis to another place than the motion before has left."""
+    asks = np.flatnonzero((track.event == Event.ASK) & ~is_motion)
     if not len(asks):
         return []
-    last = np.maximum.accumulate(np.where(named & is_motion, np.arange(len(named)), -1))
+    count = np.arange(len(is_motion))
+    last = [np.maximum.accumulate(np.where(each & is_motion, count, -1)) for each in named]
     rows: list[int] = []
     for row in asks.tolist():
-        before = max(int(last[row]), rows[-1] if rows else -1)
-        if before < 0 or place[row] != place[before]:
+        if any(_is_elsewhere(row, *each, rows) for each in zip(named, place, last, strict=True)):
             rows.append(row)
     return rows
+
+
+def _is_elsewhere(row: int, named: Truths, place: Floats, last: Integers, by_hand: Sequence[int]) -> bool:
+    """Whether an axis is known to stand elsewhere in a row than in the last that moved it, by program or by hand."""
+    if not named[row] or math.isnan(place[row]):
+        return False
+    before = max(int(last[row]), next((each for each in reversed(by_hand) if named[each]), -1))
+    return before < 0 or bool(place[row] != place[before])
 
 
 def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tuple[Floats, Floats, Floats]:

@@ -21,6 +21,8 @@ _SAME_TURN = 1e-3
 def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
     """Yield a fault for each axis that a program moves without a drive, and where it switches a spindle without one.
 
+    Likewise where a person is asked to move X or Y though the control drives it.
+
     Whatever such a word does on a control, the cutter is then not where the program takes it to be, nor does it turn
     as the program says. Of a sheet for a mill worked by hand nothing is asked of a control.
     """
@@ -28,13 +30,25 @@ def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
         yield from _dials(track, mill)
         return
     by_program = track.kind[paths.row] != Kind.EVENT
+    for asked in track.asks:
+        if asked.kind in ("x", "y") and getattr(mill.axes, asked.kind).driven:
+            name = asked.kind.upper()
+            yield Fault(
+                "travel", track.name, asked.line,
+                f"({asked.text}): {name} is driven on this mill, and the control takes it to be where it sent it",
+                f"move it by the program: G0 {name}… or G1 {name}…", key=f"driven {name}",
+            )  # fmt: skip
     for number, (name, axis) in enumerate(zip("XYZ", (mill.axes.x, mill.axes.y, mill.axes.z), strict=True)):
         if axis.driven:
             continue
         start, end = paths.start[number], paths.end[number]
         moves = by_program & (start != end) & ~(np.isnan(start) & np.isnan(end))
         if lines := _lines(paths.line[moves]):
-            ask = "ask for the height at a stop: (SET Z -10.500) and M0" if name == "Z" else "move it by hand"
+            ask = (
+                "ask for it at a stop: (SET "
+                + ("Z -10.500" if name == "Z" else f"{name} 42.310")
+                + ") and M0"
+            )
             yield Fault(
                 "travel", track.name, lines[0], f"moves {name}, which has no drive on this mill", ask,
                 key=f"undriven {name}", lines=lines,

@@ -21,7 +21,7 @@ from polypocket.model.job import BlockJob, WrittenBlockJob
 from polypocket.model.measured import OPTION, measured_cutter, require_same
 from polypocket.model.mill import Mill
 from polypocket.model.mistakes import in_order_of_file, mistakes_of
-from polypocket.model.not_yet import bar_job, not_yet_in_job, not_yet_in_mill
+from polypocket.model.not_yet import bar_job, not_yet_in_job
 from polypocket.model.shipped import materials, shipped_mill, shipped_mills
 from polypocket.model.writing import write_all, write_whole
 from polypocket.model.written_mill import WrittenMill
@@ -148,9 +148,8 @@ def mill_of_text(text: str, source: str) -> Mill:
         MistakesError: as ``load_mill``.
     """
     tables = _parsed(text, source)
-    mistakes, rest = not_yet_in_mill(tables)
-    written, wrong = _validated(WrittenMill, rest)
-    return _unless(mistakes + wrong, tables, source, written.resolved() if written is not None else None)
+    written, wrong = _validated(WrittenMill, tables)
+    return _unless(wrong, tables, source, written.resolved() if written is not None else None)
 
 
 def read_text(path: Path | str, largest: int = _LARGEST_PROGRAM) -> str:

@@ -48,19 +48,33 @@ def mistakes_of_fit(job: BlockJob) -> tuple[Mistake, ...]:
 
 def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
     """Return what a job asks of a mill that it does not have; places are those of the job's file."""
-    by_hand = () if mill.axes.z.driven and mill.spindle.controlled else _several(job)
+    if mill.axis_by_hand is not None:
+        by_hand = mistakes_of_one_axis(job)
+    else:
+        by_hand = () if mill.axes.z.driven and mill.spindle.controlled else _several(job)
     return (*by_hand, *_drives(job, mill), *_vise(job, mill), *_register(job, mill))
+
+
+def mistakes_of_one_axis(job: BlockJob) -> tuple[Mistake, ...]:
+    """Return what a job asks for that is not done where a person sets X or Y; places are those of the job's file."""
+    if several := _several(job):
+        return several
+    cutter = job.only_cutter
+    found = list(_climbing(cutter))
+    if cutter.cut.size_from_control:
+        message = (
+            "the control does not lead the cutter beside a path of which a person sets one axis; leave it out"
+        )
+        found.append(Mistake(cutter.place_of("size_from_control"), message))
+    return tuple(found)
 
 
 def mistakes_by_hand(job: BlockJob) -> tuple[Mistake, ...]:
     """Return what a job asks for that is not done by a person at the handwheels; places are those of the job's file."""
     if several := _several(job):
         return several
-    found = []
     cutter = job.only_cutter
-    if cutter.cut.direction != "conventional":
-        message = "climbing pulls the work into the cutter on a mill worked by hand; write conventional"
-        found.append(Mistake(cutter.place_of("direction"), message))
+    found = list(_climbing(cutter))
     if job.stock.oversize > 0.0:
         message = (
             "readings begin at the stock's edges, so that its true size is wanted: measure it, write its sizes as they "
@@ -72,11 +86,17 @@ def mistakes_by_hand(job: BlockJob) -> tuple[Mistake, ...]:
     return tuple(found)
 
 
+def _climbing(cutter: Cutter) -> Iterator[Mistake]:
+    if cutter.cut.direction != "conventional":
+        message = "climbing pulls the work into the cutter on an axis moved by hand; write conventional"
+        yield Mistake(cutter.place_of("direction"), message)
+
+
 def _several(job: BlockJob) -> tuple[Mistake, ...]:
-    """Return what is wrong with several cutters where a person sets the height or starts the spindle."""
+    """Return what is wrong with several cutters where a person sets an axis or starts the spindle."""
     if len(job.cutters) == 1:
         return ()
-    message = "not yet: where a person sets the height or starts the spindle one cutter cuts all sections"
+    message = "not yet: where a person sets an axis or starts the spindle one cutter cuts all sections"
     return (Mistake("cutters", message),)
 
 

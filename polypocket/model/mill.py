@@ -180,6 +180,16 @@ class Mill(Table):
     readout: PositiveLength = 0.005
 
     @property
+    def axis_by_hand(self) -> int | None:
+        """Which of X (0) and Y (1) a person moves where a control drives the other; ``None`` where it drives both.
+
+        ``None`` too on a mill without a control, where all is moved by hand.
+        """
+        driven = (self.axes.x.driven, self.axes.y.driven)
+        is_mixed = any(driven) and not all(driven) and not self.is_worked_by_hand
+        return driven.index(False) if is_mixed else None
+
+    @property
     def is_worked_by_hand(self) -> bool:
         """Whether a person moves the table, and there is no control."""
         return self.post == BY_HAND

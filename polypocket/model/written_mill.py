@@ -9,6 +9,7 @@ from pydantic import Field, ValidationInfo, field_validator
 from polypocket.model.arrays import PositiveNumbers, Range, SpeedRange, Triple
 from polypocket.model.base import Table
 from polypocket.model.mill import (
+    BY_HAND,
     Axes,
     Axis,
     CoolantSupply,
@@ -197,6 +198,16 @@ class WrittenMill(Table):
         None,
         description="smallest step of the readout, for work by hand; 0.005 mm or 0.0005 in if left out",
     )
+
+    @field_validator("axes")
+    @classmethod
+    def _driven_by_the_control(cls, value: WrittenAxes, info: ValidationInfo) -> WrittenAxes:
+        """Refuse a control that moves neither X nor Y, since there is nothing that it could cut."""
+        if info.data.get("post") not in (None, BY_HAND) and not (value.x.driven or value.y.driven):
+            raise ValueError(
+                'the control drives neither X nor Y; a mill that is worked by hand has post = "handwheel"'
+            )
+        return value
 
     @field_validator("words", mode="before")
     @classmethod

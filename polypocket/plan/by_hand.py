@@ -1,4 +1,4 @@
-"""What a person does instead of a drive: sets the height while the program stops, starts and stops the spindle.
+"""What a person does instead of a drive: sets an axis while the program stops, starts and stops the spindle.
 
 Items are planned as for a mill that does it all; here each change of height becomes a stop, and no move keeps a Z. The
 spindle stands still while hands are at the height: it is stopped before and started after each stop, which costs none.
@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from polypocket.plan.method import Method
+from polypocket.plan.set_by_hand import set_by_hand
 from polypocket.program.items import Ask, Item, Link, Pass, Spindle, UseCutter
 from polypocket.program.moves import Arc, Feed, Move, Rapid
 from polypocket.units import MM_PER_INCH, Units
@@ -27,6 +28,8 @@ def by_hand(items: Iterable[Item], method: Method, units: Units) -> tuple[Item, 
     result = tuple(items)
     if method.height_by_hand:
         result = tuple(_heights(result, method, units))
+    if method.axis_by_hand is not None:
+        result = tuple(set_by_hand(result, method.axis_by_hand, method, units))
     if method.spindle_by_hand:
         result = tuple(_spindle(result))
     return result

@@ -23,15 +23,14 @@ from polypocket.model.mill import Mill
 from polypocket.plan.block import program_of
 from polypocket.plan.extent import extent_of
 from polypocket.plan.place import Place, place_at
+from polypocket.plan.reachable import Flat, has_material, reachable, require_parallel
 from polypocket.plan.some_flats import all_flats, strokes_of_some
 from polypocket.plan.swivelling import fewest_settings
-from polypocket.plan.zero_again import touches
+from polypocket.plan.zero_again import has_opposite_corners, touches
 from polypocket.shape.reach import Box
 
 __all__ = ["Clamping", "fewest_clampings", "lines_up"]
 
-#: A section's number and a flat's.
-Flat = tuple[int, int]
 _QUARTER = math.pi / 2.0
 #: Angles nearer than this are one, radians.
 _SAME = 1e-9
@@ -68,10 +67,25 @@ def fewest_clampings(job: BlockJob, mill: Mill) -> tuple[Clamping, ...] | None:
     """Return the fewest clampings in which all flats can be reached, in their order; ``None`` where none will do.
 
     All ways between strokes must go over the top (``job.cut.approach``). Settings are those at which the zero can be
-    found anew (``lines_up``).
+    found anew (``lines_up``). Where a control drives one of X and Y only, a setting has the flats that it brings
+    parallel to that axis.
+
+    Raises:
+        InputError: no setting brings one of the flats parallel to the one axis that is driven.
     """
-    every = frozenset((section, flat) for section, flats in all_flats(job).items() for flat in flats)
-    settings = [swivel for swivel in job.clamping.swivel_settings if lines_up(job, swivel)]
+    every = frozenset(
+        (section, flat)
+        for section, flats in all_flats(job).items()
+        for flat in flats
+        if has_material(job, section, flat)
+    )
+    settings = [
+        swivel
+        for swivel in job.clamping.swivel_settings
+        if lines_up(job, swivel, corners=mill.axis_by_hand is not None)
+    ]
+    if mill.axis_by_hand is not None:
+        require_parallel(job, mill, settings, every)
     for swivel in settings:
         alone = _planned(job, mill, [_Cover(swivel, every)])[0]
         if alone is not None:
@@ -174,7 +188,8 @@ def _covers(
 ) -> Iterator[_Cover]:
     """Yield what each setting can reach at once, no part of anything else that the same setting can."""
     for swivel in settings:
-        boxes = {flat: _box_of(job, mill, swivel, flat, beside) for flat in sorted(every)}
+        flats = reachable(job, mill, swivel, every)
+        boxes = {flat: _box_of(job, mill, swivel, flat, beside) for flat in sorted(flats)}
         found: list[frozenset[Flat]] = []
         for window in _windows(mill, [box for box in boxes.values() if box]):
             inside = frozenset(flat for flat, box in boxes.items() if box is None or _is_inside(box, window))
@@ -250,6 +265,8 @@ def _clamping(
     job: BlockJob, mill: Mill, cover: _Cover, done: Mapping[int, frozenset[int]], *, alone: bool = False
 ) -> Clamping | None:
     """Plan one clamping; ``None`` where it does not fit, or its zero cannot be found. ``alone``: there is no other."""
+    if reachable(job, mill, cover.swivel, cover.flats) != cover.flats:
+        return None
     flats = _by_section(cover.flats)
     strokes = strokes_of_some(job, mill, cover.swivel, flats, done)
     if not strokes:
@@ -269,13 +286,13 @@ def _by_section(flats: Iterable[Flat]) -> dict[int, frozenset[int]]:
     return result
 
 
-def lines_up(job: BlockJob, swivel: float) -> bool:
+def lines_up(job: BlockJob, swivel: float, *, corners: bool = False) -> bool:
     """Whether a person can find the block's centre on both axes at a setting.
 
     From faces of the stock that lie along the axes, of which each has one opposite, or from any two sides of round
-    stock.
+    stock; with ``corners``, from the corners that reach furthest out on both sides, where each has one opposite.
     """
-    if job.stock.diameter is not None:
+    if job.stock.diameter is not None or (corners and has_opposite_corners(job)):
         return True
     facing = [direction + swivel for direction, _ in job.stock.faces()]
     return all(

@@ -118,15 +118,16 @@ def _owners(items: Sequence[Item]) -> list[Pass | None]:
 
 
 def _moves(item: Item) -> Iterator[tuple[str, Move]]:
-    """Yield the moves of an item; a height that a person sets is one too."""
+    """Yield the moves of an item; an axis that a person sets moves too."""
     match item:
         case Link(moves):
             yield from (("way", move) for move in moves)
         case Pass():
             for part, moves in (("lead-in", item.lead_in), ("cut", item.cut), ("lead-out", item.lead_out)):
                 yield from ((part, move) for move in moves)
-        case Ask("height", float(height)):
-            yield "way", Rapid(Point(z=height))
+        case Ask("x" | "y" | "height" as kind, float(place)):
+            axis = "z" if kind == "height" else kind
+            yield from (("way", Rapid(Point(**{axis: at}))) for at in (item.first, place) if at is not None)
 
 
 def _merged(here: Triple, to: Point) -> Triple:

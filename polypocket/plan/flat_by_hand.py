@@ -22,7 +22,7 @@ from polypocket.plan.strips import NOTHING_LEFT
 from polypocket.shape.outline import Outline
 from polypocket.shape.stroke import Line, clear_of
 
-__all__ = ["ByHand", "FlatByHand", "flat_by_hand"]
+__all__ = ["ByHand", "FlatByHand", "flat_by_hand", "passes_to"]
 
 Pair = tuple[float, float]
 #: Unit vectors of the four ways along the axes: exactly, so that a locked axis stands still.
@@ -109,7 +109,7 @@ def flat_by_hand(
     last = edge - distance
     if last <= NOTHING_LEFT:
         return None
-    passes = _passes(last, step, method, is_floor=is_floor)
+    passes = passes_to(last, step, method.stepover, method.allowance, is_floor=is_floor)
     if not passes:
         return None
     ends, after = 0.0, standing
@@ -145,19 +145,26 @@ def _is_corner(standing: Outline, way: Pair) -> bool:
     return max(along) - min(along) < _LONG_ENOUGH
 
 
-def _passes(
-    last: float, step: float, method: ByHand, *, is_floor: bool
+def passes_to(
+    last: float, step: float, stepover: float, allowance: float, *, is_floor: bool
 ) -> tuple[tuple[Literal["rough", "finish"], float], ...]:
-    """Return the depths of the passes in whole steps: the finishing one last, roughing one stepover apart before it."""
+    """Return role and depth of each pass in whole steps: the finishing one last, roughing one stepover apart before.
+
+    Args:
+        last: depth of the flat, mm, from where the depths are counted.
+        step: the smallest that a person sets, mm.
+        stepover: most that a roughing pass takes, mm.
+        allowance: left for the finishing pass, mm.
+        is_floor: whether the flat is finished at this height.
+    """
     whole = round(last / step)
-    allowance = _down(method.allowance, step)
-    stepover = max(1, _down(method.stepover, step))
+    left, width = _down(allowance, step), max(1, _down(stepover, step))
     depths: list[tuple[Literal["rough", "finish"], float]] = []
-    deepest = whole - (allowance if is_floor else max(0, allowance - 1))
+    deepest = whole - (left if is_floor else max(0, left - 1))
     if deepest > 0:
-        count = math.ceil(deepest / stepover)
-        depths += [("rough", (deepest - k * stepover) * step) for k in reversed(range(count))]
-    if is_floor and allowance > 0 and whole > 0:
+        count = math.ceil(deepest / width)
+        depths += [("rough", (deepest - k * width) * step) for k in reversed(range(count))]
+    if is_floor and left > 0 and whole > 0:
         depths.append(("finish", whole * step))
     return tuple(depths)
 

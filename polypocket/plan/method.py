@@ -11,6 +11,7 @@ from polypocket.model.mill import Mill
 from polypocket.plan.changes import highest_tip
 from polypocket.plan.clearances import ABOVE, SAFE, SIDE
 from polypocket.plan.room import EVERYWHERE, Room, room_of
+from polypocket.program.scale import Scale
 
 __all__ = ["Method"]
 
@@ -39,6 +40,8 @@ class Method(NamedTuple):
         only_over: ways between passes go over the top, never round the outside.
         height_by_hand: a person sets the height while the program stops; Z has no drive.
         spindle_by_hand: likewise a person starts and stops the spindle.
+        axis_by_hand: which of X (0) and Y (1) a person sets while the program stops; ``None`` for neither.
+        scale: on which a person reads it.
         room: where the cutter may go at depth; looked at only where the height is set by hand.
     """
 
@@ -59,6 +62,8 @@ class Method(NamedTuple):
     only_over: bool = False
     height_by_hand: bool = False
     spindle_by_hand: bool = False
+    axis_by_hand: int | None = None
+    scale: Scale = Scale(0.0)
     room: Room = EVERYWHERE
 
     @classmethod
@@ -83,6 +88,8 @@ class Method(NamedTuple):
             only_over=cut.approach == "above",
             height_by_hand=not mill.axes.z.driven,
             spindle_by_hand=not mill.spindle.controlled,
+            axis_by_hand=mill.axis_by_hand,
+            scale=Scale(0.0) if mill.axis_by_hand is None else _scale(mill, mill.axis_by_hand),
             room=EVERYWHERE if mill.axes.z.driven else room_of(cutter, mill),
         )
 
@@ -100,3 +107,8 @@ class Method(NamedTuple):
         """Backlash that a stroke of this role must have taken up at contact; ``None`` where it does not matter."""
         rolls = self.rolls_to_size if role == "finish" else self.rolls_to_allowance
         return None if rolls else self.backlash
+
+
+def _scale(mill: Mill, axis: int) -> Scale:
+    on = (mill.axes.x, mill.axes.y)[axis]
+    return Scale(on.step(mill.readout), on.dial_turn, on.dial_divisions)

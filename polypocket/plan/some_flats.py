@@ -13,10 +13,15 @@ from polypocket.model.job import BlockJob, flats_left
 from polypocket.model.mill import Mill
 from polypocket.plan.clearing import Area, clearing_of
 from polypocket.plan.method import Method
+from polypocket.plan.one_axis import strokes_along
 from polypocket.plan.stage import plan_stage
 from polypocket.plan.strokes import Stroke
+from polypocket.shape.outline import Outline
 
 __all__ = ["Flats", "all_flats", "strokes_of_some"]
+
+#: Depths nearer than this are one, mm.
+_SAME = 1e-6
 
 #: Numbers of flats by the number of their section, as the job lists them.
 Flats = Mapping[int, frozenset[int]]
@@ -44,20 +49,27 @@ def strokes_of_some(
         wanted: flats to be cut.
         done: flats that were cut before.
     """
+
+    def standing_at(depth: float) -> Outline:
+        """Return what stands at a depth before this: what no flat that was cut so deep or deeper has taken."""
+        standing = job.stock.largest_outline().turned(swivel)
+        for number, section in enumerate(job.sections, start=1):
+            polygon = section.polygon().turned(swivel)
+            for flat in done.get(number, frozenset()) if section.depth >= depth - _SAME else ():
+                standing = standing.clip(polygon.direction(flat), polygon.inradius)
+        return standing
+
+    if mill.axis_by_hand is not None:
+        return strokes_along(job, mill, swivel, wanted, standing_at)
     method = Method.of(job, job.only_cutter, mill)
     every = all_flats(job)
     sections = sorted(enumerate(job.sections, start=1), key=lambda each: each[1].depth)
     strokes: list[Stroke] = []
     top = 0.0
-    for index, (number, section) in enumerate(sections):
+    for number, section in sections:
         flats = tuple(sorted(wanted.get(number, frozenset())))
         if flats:
-            standing = job.stock.largest_outline().turned(swivel)
-            for deeper, below in sections[index:]:
-                polygon = below.polygon().turned(swivel)
-                for flat in done.get(deeper, frozenset()):
-                    standing = standing.clip(polygon.direction(flat), polygon.inradius)
-            area = Area(section.polygon().turned(swivel), flats, standing)
+            area = Area(section.polygon().turned(swivel), flats, standing_at(section.depth))
             clearing = clearing_of(area, section.depth, method)
             strokes += plan_stage(f"section {number}", clearing, top, section.depth, method).strokes
         is_whole = every[number] <= wanted.get(number, frozenset()) | done.get(number, frozenset())

@@ -10,7 +10,7 @@ from polypocket.errors import InputError
 from polypocket.model.settings import degrees_text
 from polypocket.shape.polygon import RegularPolygon
 
-__all__ = ["AtSetting", "fewest_settings", "in_a_row", "settings_for"]
+__all__ = ["AtSetting", "facing_of", "fewest_settings", "in_a_row", "settings_for"]
 
 #: A flat's number, or a section's and a flat's.
 T = TypeVar("T", bound=int | tuple[int, int])
@@ -54,7 +54,7 @@ def settings_for(
     Raises:
         InputError: no setting does for one of the flats.
     """
-    choices = [_at(polygon, flats, angle, error) for angle in allowed]
+    choices = [AtSetting(angle, facing_of(polygon, flats, angle, error)) for angle in allowed]
     for flat in flats:
         if not any(flat in choice.faces for choice in choices):
             wanted = sorted(
@@ -94,14 +94,15 @@ def _out(polygon: RegularPolygon, flat: int, at: AtSetting) -> float:
     return abs(math.remainder(polygon.direction(flat) + at.angle, _QUARTER))
 
 
-def _at(polygon: RegularPolygon, flats: Iterable[int], angle: float, error: float) -> AtSetting:
+def facing_of(polygon: RegularPolygon, flats: Iterable[int], angle: float, error: float) -> dict[int, int]:
+    """Return the flats that a setting brings parallel to an axis, and where each faces: quarter turns from +X."""
     faces = {}
     for flat in flats:
         facing = polygon.direction(flat) + angle
         quarter = round(facing / _QUARTER)
         if abs(facing - quarter * _QUARTER) <= error + _SAME:
             faces[flat] = quarter % 4
-    return AtSetting(angle, faces)
+    return faces
 
 
 def fewest_settings(wanted: frozenset[T], covers: Sequence[frozenset[T]]) -> tuple[frozenset[T], ...]:

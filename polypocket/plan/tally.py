@@ -71,6 +71,7 @@ def _cut_length(each: Pass) -> float:
 
 
 def _place(move: Move) -> tuple[float, float]:
-    if not isinstance(move, Feed | Arc) or move.to.x is None or move.to.y is None:
-        raise ValueError(f"a pass of a block moves in X and Y, not by {move}")
-    return move.to.x, move.to.y
+    """Return where a move of a pass ends; an axis that a person has set stands still, and counts as 0."""
+    if not isinstance(move, Feed | Arc) or move.to.x is move.to.y is None:
+        raise ValueError(f"a pass of a block moves in X or Y, not by {move}")
+    return move.to.x or 0.0, move.to.y or 0.0

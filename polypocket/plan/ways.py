@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from polypocket.plan.along_axes import along_the_axes
 from polypocket.plan.method import Method
 from polypocket.plan.strokes import Stroke
 from polypocket.plan.timing import seconds
@@ -38,8 +39,14 @@ def way_between(before: Stroke, after: Stroke, method: Method) -> Way:
     """Return the quicker of the two ways from one stroke to the next.
 
     Where a person sets the height, the way round stays at depth and is taken wherever there is one: over the top is two
-    stops more.
+    stops more. Where a person sets X or Y too, it goes along the axes; with the height driven, hands are at the machine
+    only while the cutter is above everything.
     """
+    if method.axis_by_hand is not None:
+        along = along_the_axes(before, after, method) if method.height_by_hand else None
+        if along is None:
+            return _over_the_top(before, after, method)
+        return Way(leaving(before, method), along)
     if method.height_by_hand:
         return _at_depth(before, after, method) or _over_the_top(before, after, method)
     x, y = before.cut.path[-1].to

@@ -9,13 +9,15 @@ from typing import NamedTuple
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 
-__all__ = ["Touch", "touches"]
+__all__ = ["Touch", "has_opposite_corners", "touches"]
 
 Triple = tuple[float, float, float]
 
 _QUARTER = math.pi / 2.0
 #: Angles nearer than this are one, radians.
 _SAME = 1e-9
+#: Lengths nearer than this are one, mm.
+_ROUNDING = 1e-6
 
 
 class Touch(NamedTuple):
@@ -26,6 +28,7 @@ class Touch(NamedTuple):
         side: quarter turns anticlockwise from +X in which it faces.
         distance: from the block's centre, mm; of the stock's own faces as they should be, so that it is measured.
         section, flat: a flat that was cut; ``None`` for the stock.
+        is_corner: a corner of the stock, where no face of it lies along the axis.
     """
 
     axis: int
@@ -33,6 +36,7 @@ class Touch(NamedTuple):
     distance: float
     section: int | None
     flat: int | None
+    is_corner: bool = False
 
 
 def touches(
@@ -47,7 +51,8 @@ def touches(
         zero: machine position of the block's centre, mm; ``None`` where it is not known, and all can be reached.
         done: flats that were cut before, by section.
     """
-    for touch in (*_flats(job, swivel, done), *_faces(job, swivel)):
+    corners = _corners(job, swivel) if mill.axis_by_hand is not None else ()
+    for touch in (*_flats(job, swivel, done), *_faces(job, swivel), *corners):
         if zero is None or _is_reached(touch, job, mill, zero):
             yield touch
 
@@ -69,6 +74,23 @@ def _faces(job: BlockJob, swivel: float) -> Iterator[Touch]:
         side = _side(direction + swivel)
         if side is not None:
             yield Touch(side % 2, side, distance, None, None)
+
+
+def _corners(job: BlockJob, swivel: float) -> Iterator[Touch]:
+    """Yield the corners that reach furthest out on sides where no face lies along the axis: those of opposite ones."""
+    if job.stock.diameter is not None or not has_opposite_corners(job):
+        return
+    along = {_side(direction + swivel) for direction, _ in job.stock.faces()}
+    outline = job.stock.outline().turned(swivel)
+    for side in range(4):
+        if side not in along:
+            yield Touch(side % 2, side, outline.support(side * _QUARTER), None, None, is_corner=True)
+
+
+def has_opposite_corners(job: BlockJob) -> bool:
+    """Whether each corner of the stock has one opposite, so that the centre is half way between them."""
+    corners = job.stock.outline().vertices
+    return all(any(math.dist((-x, -y), other) <= _ROUNDING for other in corners) for x, y in corners)
 
 
 def _side(direction: float) -> int | None:

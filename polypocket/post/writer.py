@@ -26,6 +26,7 @@ from polypocket.program import (
     Setup,
     Spindle,
     UseCutter,
+    asks_a_person,
     hole_strokes,
     without_stops,
 )
@@ -59,7 +60,7 @@ class Writer:
         for item, following in zip(setup.items, (*setup.items[1:], None), strict=True):
             yield from self._item(item)
             # What is asked in a row is asked at one stop.
-            if _asks_a_person(item) and not (following and _asks_a_person(following)):
+            if asks_a_person(item) and not (following and asks_a_person(following)):
                 yield "M0"
 
     def _item(self, item: Item) -> Iterator[str]:
@@ -248,13 +249,6 @@ class Writer:
         """Raise a DialectError unless the dialect can say something."""
         if not can:
             raise DialectError(f"{self.post.name}: {text}")
-
-
-def _asks_a_person(item: Item) -> bool:
-    """Whether the program stops after an item, unless the next asks for more; a length is taken up after the stop."""
-    if isinstance(item, UseCutter):
-        return (item.by_hand or item.touch_off) and item.length_register is None
-    return isinstance(item, Ask)
 
 
 def _code(word: str) -> float:

@@ -10,6 +10,7 @@ from polypocket.program.moves import Arc, Drill, Dwell, Feed, Move, Point, Rapid
 from polypocket.program.program import Program
 from polypocket.program.scale import Scale
 from polypocket.program.setup import Setup
+from polypocket.program.stops import asks_a_person, stops_of
 from polypocket.program.straight import without_stops
 
 __all__ = [
@@ -31,6 +32,8 @@ __all__ = [
     "Spindle",
     "TouchOff",
     "UseCutter",
+    "asks_a_person",
     "hole_strokes",
+    "stops_of",
     "without_stops",
 ]

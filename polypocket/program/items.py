@@ -49,15 +49,19 @@ class Ask:
     """What a person does while the program stops.
 
     Attributes:
-        kind: which setting ``value`` is of; ``note`` for a plain text to read, ``outside`` for how far the cutter's
-            axis keeps from the block's centre, along X or along Y, while the work is turned.
-        value: mm for ``height`` and ``outside``, radians for ``swivel``, else the number meant; ``None`` for a note.
+        kind: which setting ``value`` is of, ``x`` and ``y`` for an axis without a drive; ``note`` for a plain text to
+            read, ``outside`` for how far the cutter's axis keeps from the block's centre, along X or along Y, while
+            the work is turned.
+        value: mm for ``x``, ``y``, ``height`` and ``outside``, radians for ``swivel``, else the number meant; ``None``
+            for a note.
         text: the words that stand in the program, such as ``SET Z -10.500``.
+        first: where ``x`` or ``y`` is brought before, so that it comes to ``value`` from there, mm.
     """
 
-    kind: Literal["height", "swivel", "flat", "spindle", "note", "outside"]
+    kind: Literal["x", "y", "height", "swivel", "flat", "spindle", "note", "outside"]
     value: float | None
     text: str
+    first: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

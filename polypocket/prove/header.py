@@ -142,6 +142,14 @@ def _register_in_words(job: BlockJob, cutter: Cutter) -> Iterator[str]:
 def _by_hand_in_words(job: BlockJob, mill: Mill) -> tuple[str, ...]:
     """Return what a person does on a mill that drives less than everything."""
     lines: list[str] = []
+    if mill.axis_by_hand is not None:
+        axis = "XY"[mill.axis_by_hand]
+        lines.append(
+            f"{axis} by hand, in {'mm' if job.units == 'mm' else 'inches'} from the block's centre: zero its readout "
+            "or dial there, and count whole turns. At each stop the spindle stands. Unlock, set what is asked for, "
+            f"lock, hands away, then go on. {axis} 40 FROM 50 is first to 50, then back to 40, so that the screw is "
+            "taken up"
+        )
     if not mill.axes.z.driven:
         lines.append(
             f"Height by hand, in {'mm' if job.units == 'mm' else 'inches'} from the stock's top: at each stop the "

@@ -112,6 +112,8 @@ def prove(
         return _proof_by_hand(job, mill, post, name, from_pass, progress)
     if mill.is_worked_by_hand:
         raise InputError(f"{mill.name} has no control that could read {post.name}; a person reads {BY_HAND}")
+    if mill.axis_by_hand is not None:
+        return _proof_of_one_axis(job, mill, post, name, from_pass, progress, placed)
     from polypocket.plan import program_of, stages_of  # late: a program that is there already needs no plan
     from polypocket.prove.placing import placed_on
 
@@ -153,6 +155,32 @@ def prove(
             "the nearest; nothing is made of a plan that two ways of looking do not agree on"
         )
     return Proof(tuple(before), tuple(parts), verdict, placed, stages)
+
+
+def _proof_of_one_axis(
+    job: BlockJob,
+    mill: Mill,
+    post: Post,
+    name: str,
+    from_pass: int,
+    progress: Progress,
+    placed: Placed | None,
+) -> Proof:
+    """Plan a job for a control that drives one of X and Y: setting by setting of the swivel base, a program each."""
+    from polypocket.prove.several import proof_in_clampings
+
+    if from_pass != 1 or placed is not None:
+        raise InputError(
+            f"{mill.name} drives one of X and Y only, so that there is a program for each setting of the swivel base, "
+            "which is run from its beginning: no pass and no place can be chosen"
+        )
+    proof = proof_in_clampings(job, mill, post, name, progress)
+    if proof is None:
+        raise InputError(
+            f"{mill.name}: no share of the flats among settings of the swivel base fits into its travel; allow more "
+            "settings, or take a smaller cutter, cut.clearance or another work zero"
+        )
+    return proof
 
 
 def _does_not_reach(verdict: DryRun) -> bool:

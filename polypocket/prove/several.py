@@ -28,6 +28,10 @@ def proof_in_clampings(
     """Plan a job in the fewest clampings that reach all of it, and prove it; ``None`` where none will do.
 
     All ways between passes go over the top, which takes the least room. A job with several cutters is not shared out.
+
+    Raises:
+        DialectError: one of the programs is too large for the control's memory.
+        InputError: only one of X and Y is driven, and no setting brings one of the flats parallel to it.
     """
     if len(job.cutters) > 1:
         return None
@@ -74,9 +78,9 @@ def _clamping_in_words(
     job: BlockJob, clampings: Sequence[Clamping], number: int, placed: Placed
 ) -> tuple[str, ...]:
     """Return what stands at the head of the program of one of several clampings, counted from 0."""
-    over = "Between passes the cutter goes over the top, since the travel leaves no room round the block"
+    over = _ways_in_words(placed.mill)
     if len(clampings) == 1:
-        return (over,)
+        return over
     clamping = clampings[number]
     flats = (
         f"section {section} {_flats_in_words(job, section, some)}"
@@ -85,15 +89,34 @@ def _clamping_in_words(
     lines = [
         f"Clamping {number + 1} of {len(clampings)}, one program each, to be run in their order: "
         f"{'; '.join(flats)}",
-        over,
+        *over,
     ]
     if number:
-        lines += [
-            "Before this clamping: spindle stopped, chips off with a brush, edges that were cut deburred, jaws, seat "
-            "and faces wiped clean; then turn or move the vise, lock it, indicate the fixed jaw anew, and look that "
-            "the block still sits as it sat",
-        ]
+        lines.append(_before_in_words(placed.mill))
     return (*lines, *_zero_again(job, placed, _done(clampings[:number])))
+
+
+def _ways_in_words(mill: Mill) -> tuple[str, ...]:
+    if mill.axis_by_hand is None:
+        return (
+            "Between passes the cutter goes over the top, since the travel leaves no room round the block",
+        )
+    if mill.axes.z.driven:
+        return ("Between passes the cutter stands above everything while the next is set by hand",)
+    return ()
+
+
+def _before_in_words(mill: Mill) -> str:
+    clean = "Before this clamping: spindle stopped, chips off with a brush, edges that were cut deburred"
+    if mill.axis_by_hand is None:
+        return (
+            f"{clean}, jaws, seat and faces wiped clean; then turn or move the vise, lock it, indicate the fixed jaw "
+            "anew, and look that the block still sits as it sat"
+        )
+    return (
+        f"{clean}; leave the block in the jaws, turn the swivel base with its scale wiped clean, lock it, and look "
+        "that the block still sits as it sat: each flat is as true as this setting"
+    )
 
 
 def _flats_in_words(job: BlockJob, section: int, flats: frozenset[int]) -> str:
@@ -126,7 +149,8 @@ def _zero_again(job: BlockJob, placed: Placed, done: Mapping[int, frozenset[int]
             )
             yield f"Zero of {name}: touch a flat that was cut: {told}"
         elif len({touch.side for touch in ways}) == 2:
-            yield f"Zero of {name}: touch the stock below the flats on both sides, and halve"
+            what = "the stock's corners" if any(touch.is_corner for touch in ways) else "the stock"
+            yield f"Zero of {name}: touch {what} below the flats on both sides, and halve"
         elif not ways:
             yield f"Zero of {name}: nothing flat can be touched along it; pick up the middle with an indicator"
         else:

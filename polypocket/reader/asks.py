@@ -3,6 +3,7 @@
 The forms, upper or lower case, with any number of blanks between the words::
 
     (SET Z -10.500)   (SET SWIVEL 30)   (CUTTER 2 DIAMETER 6.000)   (FLAT 3 TO FIXED JAW)
+    (SET Y 42.310)    (SET Y 42.310 FROM 50.000)   likewise for X: first to 50, then to 42.31, coming from there
     (TOUCH OFF Z0 WITH CUTTER 2)
     (START SPINDLE 4000 CLOCKWISE)   (START SPINDLE 4000 ANTICLOCKWISE)   (STOP SPINDLE)   (PASS 12 …)
 
@@ -29,10 +30,13 @@ __all__ = ["asks_a_person", "hear", "pass_announced"]
 _FLAGS = re.IGNORECASE | re.ASCII
 _NUMBER = r"([-+]?(?:\d+\.?\d*|\.\d+))"
 _COUNT = r"([1-9]\d{0,4})"
+#: What sets X, Y and Z.
+_AXES = ("x", "y", "height")
 
 _PASS = re.compile(r"PASS (\d{1,9})(?!\.?\d)", _FLAGS)
 _BEGINS = re.compile(r"(?:SET|CUTTER|FLAT|START SPINDLE|STOP SPINDLE|TOUCH OFF)(?!\w)", _FLAGS)
 _HEIGHT = re.compile(rf"SET Z {_NUMBER}", _FLAGS)
+_ACROSS = re.compile(rf"SET ([XY]) {_NUMBER}(?: FROM {_NUMBER})?", _FLAGS)
 _SWIVEL = re.compile(rf"SET SWIVEL {_NUMBER}", _FLAGS)
 _CUTTER = re.compile(rf"CUTTER {_COUNT} DIAMETER {_NUMBER}", _FLAGS)
 _FLAT = re.compile(rf"FLAT {_COUNT} TO FIXED JAW", _FLAGS)
@@ -42,12 +46,16 @@ _STILL = re.compile("STOP SPINDLE", _FLAGS)
 
 
 class _Request(NamedTuple):
-    """What is asked; a NaN ``value`` is one that could not be understood, and then ``fault`` says why."""
+    """What is asked; a NaN ``value`` is one that could not be understood, and then ``fault`` says why.
+
+    ``first`` is where an axis is brought before it, so that it comes to ``value`` from there; NaN where it is not told.
+    """
 
     kind: str
     number: int
     value: float
     fault: tuple[str, str] | None = None
+    first: float = math.nan
 
 
 def hear(remark: Remark, line: int, optional: bool, state: State, draft: Draft) -> None:
@@ -68,6 +76,9 @@ def hear(remark: Remark, line: int, optional: bool, state: State, draft: Draft) 
         draft.complain(line, remark.column, *request.fault)
     if fault := by_hand_fault(request.kind, state):
         draft.complain(line, remark.column, "compensation", fault)
+    if not math.isnan(request.first):
+        _obey(request._replace(value=request.first), state)
+        draft.add(state, line, optional, Kind.EVENT, Event.ASK)
     event = _obey(request, state)
     row = draft.add(state, line, optional, Kind.EVENT, event)
     draft.ask(Asked(line, row, request.kind, request.number, request.value, remark.text))
@@ -91,6 +102,8 @@ def _plainly(comment: str) -> str:
 
 _EXAMPLES = (
     "SET Z -10.5",
+    "SET Y 42.31",
+    "SET Y 42.31 FROM 50",
     "SET SWIVEL 30",
     "CUTTER 2 DIAMETER 6.0",
     "FLAT 3 TO FIXED JAW",
@@ -101,6 +114,15 @@ _EXAMPLES = (
 
 def _height(match: re.Match[str], state: State) -> _Request | None:
     return _length("height", 0, match[1], state)
+
+
+def _across(match: re.Match[str], state: State) -> _Request | None:
+    axis = match[1].lower()
+    request = _length(axis, 0, match[2], state)
+    first = read_number(match[3]) if match[3] else math.nan
+    if request is None or first is None:
+        return None
+    return request._replace(first=first * state.scale)
 
 
 def _swivel(match: re.Match[str], state: State) -> _Request | None:
@@ -132,6 +154,7 @@ def _still(match: re.Match[str], state: State) -> _Request | None:
 
 _FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], State], _Request | None]], ...] = (
     (_HEIGHT, _height),
+    (_ACROSS, _across),
     (_SWIVEL, _swivel),
     (_CUTTER, _cutter),
     (_FLAT, _flat),
@@ -162,8 +185,8 @@ def _length(kind: str, number: int, text: str, state: State) -> _Request | None:
 def _obey(request: _Request, state: State) -> Event:
     """Change the state as the person does; flats and the swivel are kept beside the rows only."""
     match request.kind:
-        case "height":
-            state.place(2, request.value)
+        case "x" | "y" | "height" as axis:
+            state.place(_AXES.index(axis), request.value)
         case "spindle":
             state.direction = (request.value > 0.0) - (request.value < 0.0)
             if state.direction:

@@ -27,7 +27,13 @@ _RAPID, _ARCS = 0, (20, 30)
 _XY_PLANE, _INCREMENTAL = 170, 910
 _DWELL, _MACHINE = 40, 530
 _ENDS = (2, 30)
-_ASKED = {"cutter": "another cutter", "flat": "another flat", "swivel": "another angle of the vise"}
+_ASKED = {
+    "cutter": "another cutter",
+    "flat": "another flat",
+    "swivel": "another angle of the vise",
+    "x": "another X by hand",
+    "y": "another Y by hand",
+}
 
 
 def turn_compensation(block: Block, code: Code, state: State, draft: Draft, dialect: Dialect) -> None:

@@ -58,11 +58,11 @@ class Asked(NamedTuple):
     Attributes:
         line: from 1.
         row: the track's row that belongs to it.
-        kind: ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise, 0 to
-            stop it), ``cutter``, or ``edge``, one at which a person touches off.
+        kind: ``x``, ``y``, ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise,
+            0 to stop it), ``cutter``, or ``edge``, one at which a person touches off.
         number: a cutter's or flat's number, of an edge the side, 0 to 3 for +X, +Y, -X, -Y, else 0.
-        value: the height, angle, rpm, the cutter's diameter or an edge's distance from the centre in mm; NaN where none
-            is given.
+        value: the position, height, angle, rpm, the cutter's diameter or an edge's distance from the centre in mm; NaN
+            where none is given.
         text: the comment.
     """
 

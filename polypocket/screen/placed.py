@@ -18,6 +18,10 @@ def placed_lines(placed: Placed) -> Iterator[str]:
     """Yield what a person must set before a program is run that was made for a place chosen here."""
     if placed.swivel or (placed.place is not None and placed.mill.homed and not placed.chosen):
         yield f"Swivel base at {degrees_text(placed.swivel)}°"
+    yield from _zero_lines(placed)
+
+
+def _zero_lines(placed: Placed) -> Iterator[str]:
     if placed.chosen or not placed.mill.homed:
         yield from zero_in_words(placed)
 
@@ -29,8 +33,8 @@ def proof_placed_lines(proof: Proof) -> Iterator[str]:
     if not proof.clampings:
         yield from placed_lines(proof.placed)
     for part, placed in zip(proof.parts, proof.clampings, strict=False):
-        yield f"{part.name}, a clamping of its own:"
-        yield from placed_lines(placed)
+        yield f"{part.name}, a clamping of its own, swivel base at {degrees_text(placed.swivel)}°:"
+        yield from _zero_lines(placed)
 
 
 def placed_document(placed: Placed) -> dict[str, Any]:

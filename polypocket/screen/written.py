@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from polypocket.plan.tally import tally_of
+from polypocket.program import stops_of
 from polypocket.prove import Proof
 from polypocket.screen.columns import duration
 from polypocket.screen.passes import passes_lines
@@ -24,6 +25,9 @@ def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator
         yield written if len(paths) > 1 else f"{written}, {at_the_mill}"
     if len(paths) > 1:
         yield at_the_mill
+    stops = sum(stops_of(setup.items) for program in proof.programs for setup in program.setups)
+    if not proof.is_sheet and stops > len(paths):
+        yield f"{stops} stops for a person, whose time is not counted"
     yield from passes_lines(tally_of(proof.programs), units)
     yield from proof_placed_lines(proof)
     yield from findings_lines(proof.verdict)

@@ -89,7 +89,7 @@ def _misspelt(table: str) -> Mistake:
 
 def _table(tables: Tables, path: str) -> tuple[str, dict[str, Any]]:
     """Return what places in a table begin with, and the table; of several cutters the first."""
-    if path == "cutter" and "cutters" in tables:
+    if path == "cutter" and isinstance(tables.get("cutters"), list):
         return "cutters[0].", tables["cutters"][0]
     for key in path.split(".") if path else ():
         tables = tables[key]

@@ -32,6 +32,25 @@ def test_a_height(track_of: TrackOf) -> None:
     )
 
 
+@pytest.mark.parametrize(("axis", "number"), [("x", 0), ("y", 1)])
+def test_an_axis_without_a_drive(track_of: TrackOf, axis: str, number: int) -> None:
+    track = track_of(f"(SET {axis.upper()} 42.310)\nG0 Z5")
+    assert track.complaints == ()
+    column = (track.x, track.y)[number]
+    assert column.tolist()[1:] == [42.31, 42.31, 42.31]
+    (ask,) = track.asks
+    assert (ask.kind, ask.row, ask.value, ask.text) == (axis, 1, 42.31, f"SET {axis.upper()} 42.310")
+
+
+def test_an_axis_that_comes_from_further_out(track_of: TrackOf) -> None:
+    """Two places one after the other, on one line: where it is brought first, and where it stays."""
+    track = track_of("(SET Y -1.5 FROM -2)\nG0 X5", before="G20 G90\n")
+    assert track.complaints == ()
+    assert [each / MM_PER_INCH for each in track.y.tolist()] == pytest.approx([-2.0, -1.5, -1.5, -1.5])
+    assert [each.row for each in track.asks] == [1]
+    assert track.line.tolist() == [2, 2, 3, 4]
+
+
 def test_a_height_in_inches(track_of: TrackOf) -> None:
     track = track_of("(SET Z -.5)", before="G20 G90\n")
     assert track.asks[0].value == track.z[0] == -0.5 * MM_PER_INCH
@@ -43,7 +62,7 @@ def test_a_height_takes_part_in_incremental_moves(track_of: TrackOf) -> None:
     assert track.z.tolist() == [10.0, 11.0, 11.0]
 
 
-@pytest.mark.parametrize("body", ["(SET Z 5)", "(CUTTER 2 DIAMETER 6)"])
+@pytest.mark.parametrize("body", ["(SET Z 5)", "(SET X 5)", "(SET Y 5 FROM 6)", "(CUTTER 2 DIAMETER 6)"])
 def test_lengths_before_the_units_are_known(track_of: TrackOf, places: Places, body: str) -> None:
     assert places(body, before="") == [(1, 1, "units")]
     assert math.isnan(track_of(body, before="").asks[0].value)
@@ -99,7 +118,13 @@ def test_case_and_blanks_do_not_matter(track_of: TrackOf) -> None:
         "SET Z 1E3",
         "SET Z " + "1" * 40,
         "SET Z ٣",
-        "SET X 5",
+        "SET X",
+        "SET A 5",
+        "SET X 5 FROM",
+        "SET X FROM 5",
+        "SET X 5 TO 6",
+        "SET Z 5 FROM 6",
+        "SET X 5 Y 6",
         "SET SWIVEL",
         "SET SWIVEL 30 DEGREES",
         "SET UP THE WORK",
