@@ -111,7 +111,7 @@ def test_mills_that_ship() -> None:
     assert {mill.units for mill in mills.values()} == {"mm", "inch"}
     assert len({mill.name for mill in mills.values()}) == len(mills)
     for mill in mills.values():
-        assert mill.is_worked_by_hand or mill.work_offset in mill.work_offsets
+        assert not mill.homed or mill.work_offset in mill.work_offsets
         for place in (*mill.work_offsets.values(), *mill.reference_points.values()):
             for axis, position in zip((mill.axes.x, mill.axes.y, mill.axes.z), place, strict=True):
                 assert axis.low <= position <= axis.high
