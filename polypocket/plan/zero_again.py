@@ -18,6 +18,9 @@ _QUARTER = math.pi / 2.0
 _SAME = 1e-9
 #: Lengths nearer than this are one, mm.
 _ROUNDING = 1e-6
+#: So much of the stock must stand out between jaws and floors for a face to be touched there, mm. Common practice, no
+#: source.
+_ROOM_TO_TOUCH = 2.0
 
 
 class Touch(NamedTuple):
@@ -53,7 +56,8 @@ def touches(
     """
     corners = _corners(job, swivel) if mill.axis_by_hand is not None else ()
     for touch in (*_flats(job, swivel, done), *_faces(job, swivel), *corners):
-        if zero is None or _is_reached(touch, job, mill, zero):
+        is_there = touch.flat is not None or _stands(touch, job, swivel, done)
+        if is_there and (zero is None or _is_reached(touch, job, mill, zero)):
             yield touch
 
 
@@ -97,6 +101,27 @@ def _side(direction: float) -> int | None:
     """Return the quarter turn that a direction is, ``None`` where it is none."""
     quarter = round(direction / _QUARTER)
     return quarter % 4 if abs(direction - quarter * _QUARTER) <= _SAME else None
+
+
+def _stands(touch: Touch, job: BlockJob, swivel: float, done: Mapping[int, frozenset[int]]) -> bool:
+    """Whether a face or corner of the stock can be touched: it has been left, or stands out below the floors."""
+    deepest = max((job.sections[number - 1].depth for number in done if done[number]), default=0.0)
+    if job.stock.thickness - job.clamping.held - deepest >= _ROOM_TO_TOUCH:
+        return True
+    outward = touch.side * _QUARTER
+    outline = job.stock.outline().turned(swivel)
+    reach = outline.support(outward)
+    there = [
+        v for v in outline.vertices if v[0] * math.cos(outward) + v[1] * math.sin(outward) > reach - _ROUNDING
+    ]
+    x, y = (sum(each) / len(there) for each in zip(*there, strict=True))
+    for number, flats in done.items():
+        polygon = job.sections[number - 1].polygon().turned(swivel)
+        for flat in flats:
+            facing = polygon.direction(flat)
+            if x * math.cos(facing) + y * math.sin(facing) > polygon.inradius + _ROUNDING:
+                return False
+    return True
 
 
 def _is_reached(touch: Touch, job: BlockJob, mill: Mill, zero: Triple) -> bool:

@@ -84,7 +84,7 @@ def zero_in_words(placed: Placed) -> tuple[str, ...]:
     zero = zip("XYZ", mill.work_offsets[mill.work_offset], strict=True)
     at = f"Zero in machine coordinates: {', '.join(f'{axis} {length(value)}' for axis, value in zero)}"
     if not placed.chosen or place is None or not place.fits:
-        return (at,)
+        return (at, *_out_of_reach(mill))
     region = (
         f"{axis} {length(low)} to {length(high)}"
         for axis, low, high in zip("XYZ", place.region.low, place.region.high, strict=True)
@@ -94,7 +94,18 @@ def zero_in_words(placed: Placed) -> tuple[str, ...]:
         at,
         f"Put the zero there: the mill file sets none. It has room in {', '.join(region)}{around}, "
         "but elsewhere write the place into the mill file and the program anew",
+        *_out_of_reach(mill),
     )
+
+
+def _out_of_reach(mill: Mill) -> Iterator[str]:
+    """Yield what to do about a zero to which the cutter cannot be brought."""
+    zero = zip("XY", (mill.axes.x, mill.axes.y), mill.work_offsets[mill.work_offset][:2], strict=True)
+    if out := [name for name, axis, at in zero if not axis.low <= at <= axis.high]:
+        yield (
+            f"The travel of {' and '.join(out)} ends before the zero: touch a face that is in reach, and set the "
+            "zero by the face's distance from the block's centre and the cutter's radius"
+        )
 
 
 def _swivel_in_words(job: BlockJob, swivel: float) -> tuple[str, ...]:
@@ -104,7 +115,8 @@ def _swivel_in_words(job: BlockJob, swivel: float) -> tuple[str, ...]:
     turned = (
         f"{degrees_text(abs(swivel))}° {'anticlockwise' if swivel > 0.0 else 'clockwise'} seen from above"
     )
-    return (f"Swivel base at {turned if swivel else '0°'}; set it first, then pick up the zero",)
+    jaws = "; at 0° the jaws run as said" if swivel else ""
+    return (f"Swivel base at {turned if swivel else '0°'}{jaws}; set it first, then pick up the zero",)
 
 
 def _cutters_in_words(job: BlockJob, mill: Mill) -> Iterator[str]:

@@ -23,7 +23,16 @@ if TYPE_CHECKING:
     from polypocket.plan.stage import Stage
     from polypocket.prove.placing import Placed
 
-__all__ = ["Proof", "Written", "dry_run_of_text", "part_name", "prove", "require_fit", "resolution_of"]
+__all__ = [
+    "Proof",
+    "Written",
+    "dry_run_of_text",
+    "part_name",
+    "prove",
+    "require_fit",
+    "require_pass",
+    "resolution_of",
+]
 
 #: The share of the angle's tolerance that rounding of coordinates may take. Common practice, no source.
 _ROUNDING_SHARE = 0.1
@@ -117,14 +126,17 @@ def prove(
     from polypocket.plan import program_of, stages_of  # late: a program that is there already needs no plan
     from polypocket.prove.placing import placed_on
 
-    is_free = placed is None and from_pass == 1
-    unplaced = mill
+    is_free, unplaced = placed is None, mill
+    if is_free and from_pass > 1 and prove(job, mill, post, name).clampings:
+        # The passes are then those of the clampings, whichever of them one program could reach.
+        proof = _proof_in_clampings(job, mill, post, name, from_pass, progress)
+        assert proof is not None  # there was one a moment ago
+        return proof
     placed = placed or placed_on(job, mill, progress)
     mill, swivel = placed.mill, placed.swivel
     stages = tuple(stages_of(job, mill, swivel)) if placed.place is None else placed.place.stages
     strokes = [stroke for stage in stages for stroke in stage.strokes]
-    if not 1 <= from_pass <= max(1, len(strokes)):
-        raise InputError(f"there is no pass {from_pass}; the program has passes 1 to {len(strokes)}")
+    require_pass(from_pass, len(strokes))
 
     def written(passes: range, name: str, part: str = "") -> Written:
         program = program_of(job, mill, strokes, passes, swivel)
@@ -143,10 +155,8 @@ def prove(
     before = [written(range(1, from_pass), f"passes before {from_pass}")] if from_pass > 1 else []
     texts = [(each.name, each.text) for each in (*before, *parts)]
     verdict = dry_run_of_text(texts, mill, job, post, len(before), progress, watcher=watcher)
-    if is_free and _does_not_reach(verdict):
-        from polypocket.prove.several import proof_in_clampings
-
-        several = proof_in_clampings(job, unplaced, post, name, progress)
+    if is_free and from_pass == 1 and _does_not_reach(verdict):
+        several = _proof_in_clampings(job, unplaced, post, name, from_pass, progress)
         if several is not None and several.verdict.ok:
             return several
     if verdict.ok and placed.place is not None and not placed.place.fits:
@@ -167,20 +177,37 @@ def _proof_of_one_axis(
     placed: Placed | None,
 ) -> Proof:
     """Plan a job for a control that drives one of X and Y: setting by setting of the swivel base, a program each."""
-    from polypocket.prove.several import proof_in_clampings
-
-    if from_pass != 1 or placed is not None:
+    if placed is not None:
         raise InputError(
             f"{mill.name} drives one of X and Y only, so that there is a program for each setting of the swivel base, "
-            "which is run from its beginning: no pass and no place can be chosen"
+            "and no one place"
         )
-    proof = proof_in_clampings(job, mill, post, name, progress)
+    proof = _proof_in_clampings(job, mill, post, name, from_pass, progress)
     if proof is None:
         raise InputError(
-            f"{mill.name}: no share of the flats among settings of the swivel base fits into its travel; allow more "
-            "settings, or take a smaller cutter, cut.clearance or another work zero"
+            f"{mill.name}: no share of the flats among settings of the swivel base fits into its travel, with the zero "
+            "found again after each turn; allow more settings, take a smaller cutter, cut.clearance or another work "
+            "zero, or hold less of the stock"
         )
     return proof
+
+
+def _proof_in_clampings(
+    job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int, progress: Progress
+) -> Proof | None:
+    from polypocket.prove.several import proof_in_clampings  # late: few jobs want several
+
+    return proof_in_clampings(job, mill, post, name, from_pass, progress)
+
+
+def require_pass(number: int, passes: int) -> None:
+    """Make sure that a program of so many passes can begin with one.
+
+    Raises:
+        InputError: there is no such pass.
+    """
+    if not 1 <= number <= max(1, passes):
+        raise InputError(f"there is no pass {number}; the program has passes 1 to {passes}")
 
 
 def _does_not_reach(verdict: DryRun) -> bool:

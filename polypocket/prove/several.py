@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
 
-from polypocket.errors import DialectError
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan import program_of
@@ -12,8 +12,9 @@ from polypocket.plan.clampings import Clamping, fewest_clampings
 from polypocket.plan.zero_again import touches
 from polypocket.post import Post
 from polypocket.progress import Progress, silent
-from polypocket.prove.header import header_of
-from polypocket.prove.line import Proof, Written, dry_run_of_text, part_name, resolution_of
+from polypocket.prove.header import header_of, part_in_words
+from polypocket.prove.line import Proof, Written, dry_run_of_text, part_name, require_pass, resolution_of
+from polypocket.prove.parts import parts_of
 from polypocket.prove.placing import Placed, placed_at
 from polypocket.prove.words import lengths_in
 
@@ -22,16 +23,26 @@ __all__ = ["proof_in_clampings"]
 _SIDES = ("+X", "+Y", "-X", "-Y")
 
 
+class _Turn(NamedTuple):
+    """One clamping and the passes that are made in it, numbered through all of them."""
+
+    clamping: Clamping
+    placed: Placed
+    passes: range
+
+
 def proof_in_clampings(
-    job: BlockJob, mill: Mill, post: Post, name: str, progress: Progress = silent
+    job: BlockJob, mill: Mill, post: Post, name: str, from_pass: int = 1, progress: Progress = silent
 ) -> Proof | None:
     """Plan a job in the fewest clampings that reach all of it, and prove it; ``None`` where none will do.
 
     All ways between passes go over the top, which takes the least room. A job with several cutters is not shared out.
+    Arguments are as for ``prove``.
 
     Raises:
-        DialectError: one of the programs is too large for the control's memory.
-        InputError: only one of X and Y is driven, and no setting brings one of the flats parallel to it.
+        DialectError: a program of one pass is too large for the control's memory.
+        InputError: there is no such pass; or only one of X and Y is driven, and no setting brings one of the flats
+            parallel to it.
     """
     if len(job.cutters) > 1:
         return None
@@ -39,33 +50,64 @@ def proof_in_clampings(
     clampings = fewest_clampings(above, mill)
     if clampings is None:
         return None
-    places = [_placed(mill, clamping) for clamping in clampings]
     strokes = tuple(stroke for clamping in clampings for stroke in clamping.place.strokes)
-    parts: list[Written] = []
-    first = 1
-    for number, (clamping, placed) in enumerate(zip(clampings, places, strict=True)):
-        passes = range(first, first + len(clamping.place.strokes))
+    require_pass(from_pass, len(strokes))
+    turns = list(_turns(mill, clampings))
+
+    def written(number: int, passes: range, name: str, part: str = "") -> Written:
+        clamping, placed, _ = turns[number]
         program = program_of(above, placed.mill, strokes, passes, clamping.swivel)
-        header = (*_clamping_in_words(job, clampings, number, placed), *header_of(above, placed, post.title))
-        text = post.write(program, header, resolution_of(job))
-        if mill.program_memory is not None and len(text) > mill.program_memory:
-            raise DialectError(
-                f"the control's memory takes {mill.program_memory:.0f} bytes, and the program of clamping {number + 1} "
-                f"has {len(text)}; programs of several clampings are not split further"
-            )
-        parts.append(Written(part_name(name, number + 1, len(clampings)), program, text))
-        first = passes.stop
-    verdict = dry_run_of_text(
-        [(part.name, part.text) for part in parts],
-        mill,
-        job,
-        post,
-        progress=progress,
-        mills=[placed.mill for placed in places],
-    )
-    several = tuple(places) if len(places) > 1 else ()
+        header = (
+            *_clamping_in_words(job, clampings, number, placed),
+            *header_of(above, placed, post.title),
+            *part_in_words(part, passes, len(strokes)),
+        )
+        return Written(name, program, post.write(program, header, resolution_of(job)))
+
+    def shared_out(number: int) -> list[range]:
+        """Return the passes of each part of a clamping: several where the control's memory is too small for all."""
+        passes = turns[number].passes
+        wanted = range(max(passes.start, from_pass), passes.stop)
+        longest = _part(999, 999, number)
+        return list(
+            parts_of(wanted, mill.program_memory, lambda some: len(written(number, some, name, longest).text))
+        )
+
+    done = [(i, range(turn.passes.start, min(turn.passes.stop, from_pass))) for i, turn in enumerate(turns)]
+    before = [
+        written(i, passes, f"passes before {from_pass}, clamping {i + 1}") for i, passes in done if passes
+    ]
+    shared = [(i, shared_out(i)) for i in range(len(turns))]
+    todo = [
+        (i, passes, _part(part, len(ranges), i))
+        for i, ranges in shared
+        for part, passes in enumerate(ranges, start=1)
+    ]
+    parts = [
+        written(i, passes, part_name(name, number, len(todo)), part)
+        for number, (i, passes, part) in enumerate(todo, start=1)
+    ]
+    mills = [turns[i].placed.mill for i, passes in done if passes] + [
+        turns[i].placed.mill for i, _, _ in todo
+    ]
+    texts = [(each.name, each.text) for each in (*before, *parts)]
+    verdict = dry_run_of_text(texts, mill, job, post, len(before), progress, mills)
+    several = tuple(turns[i].placed for i, _, _ in todo) if len(turns) > 1 else ()
     stages = tuple(stage for clamping in clampings for stage in clamping.place.stages)
-    return Proof((), tuple(parts), verdict, places[0], stages, clampings=several)
+    return Proof(tuple(before), tuple(parts), verdict, turns[todo[0][0]].placed, stages, clampings=several)
+
+
+def _turns(mill: Mill, clampings: Sequence[Clamping]) -> Iterator[_Turn]:
+    first = 1
+    for clamping in clampings:
+        passes = range(first, first + len(clamping.place.strokes))
+        yield _Turn(clamping, _placed(mill, clamping), passes)
+        first = passes.stop
+
+
+def _part(part: int, parts: int, clamping: int) -> str:
+    """Return what a part of one of the clampings (counted from 0) is called; nothing where it has no other."""
+    return f"part {part} of {parts} of clamping {clamping + 1}" if parts > 1 else ""
 
 
 def _placed(mill: Mill, clamping: Clamping) -> Placed:
@@ -97,13 +139,13 @@ def _clamping_in_words(
 
 
 def _ways_in_words(mill: Mill) -> tuple[str, ...]:
+    if not mill.axes.z.driven:
+        return ()
     if mill.axis_by_hand is None:
         return (
             "Between passes the cutter goes over the top, since the travel leaves no room round the block",
         )
-    if mill.axes.z.driven:
-        return ("Between passes the cutter stands above everything while the next is set by hand",)
-    return ()
+    return ("Between passes the cutter stands above everything while the next is set by hand",)
 
 
 def _before_in_words(mill: Mill) -> str:
@@ -150,12 +192,12 @@ def _zero_again(job: BlockJob, placed: Placed, done: Mapping[int, frozenset[int]
             yield f"Zero of {name}: touch a flat that was cut: {told}"
         elif len({touch.side for touch in ways}) == 2:
             what = "the stock's corners" if any(touch.is_corner for touch in ways) else "the stock"
-            yield f"Zero of {name}: touch {what} below the flats on both sides, and halve"
+            yield f"Zero of {name}: touch {what} on both sides, where it is left as it was, and halve"
         elif not ways:
             yield f"Zero of {name}: nothing flat can be touched along it; pick up the middle with an indicator"
         else:
             yield (
-                f"Zero of {name}: measure the stock below the flats, then touch it on its side towards "
+                f"Zero of {name}: measure the stock where it is left as it was, then touch it on its side towards "
                 f"{_SIDES[ways[0].side]}: that is half of what it measures, nominally {length(ways[0].distance)}, "
                 "from the centre"
             )

@@ -148,6 +148,22 @@ def test_a_zero_that_is_set_stays() -> None:
     assert found is None or all(clamping.place.region.holds((45.0, 30.0, -100.0)) for clamping in found)
 
 
+@pytest.mark.parametrize(("held", "there"), [(27.9, True), (28.1, False)])
+def test_a_face_is_touched_only_where_it_is_left(held: float, there: bool) -> None:
+    """40 mm thick, flats 10 mm deep: 2.1 or 1.9 mm stand out between floor and jaws.
+
+    Flat 1, towards +X, is cut: it can be touched itself, while the stock beyond it is left below it only. The sides
+    that face ±Y still stand in the middle, up to the top.
+    """
+    job = job_of(small_block([10], 5, 0.0), "[0]")
+    clamping = job.clamping.model_copy(update={"held": held})
+    job = job.model_copy(update={"clamping": clamping})
+    found = list(touches(job, mill_of(200.0, 200.0), 0.0, None, {1: frozenset((1,))}))
+    assert {(touch.side, touch.flat) for touch in found} == {(0, 1), (1, None), (2, None), (3, None)} | (
+        {(0, None)} if there else set()
+    )
+
+
 def test_settings_at_which_the_zero_can_be_found() -> None:
     square = job_of(SQUARE, "[0]")
     assert [lines_up(square, math.radians(degrees)) for degrees in (0, 90, -180, 30, 45)] == [

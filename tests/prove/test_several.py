@@ -112,6 +112,28 @@ def test_each_flat_named_as_the_zero_stands_there() -> None:
     assert told
 
 
+def test_beginning_again_goes_by_the_clampings() -> None:
+    """Late passes alone would fit in one clamping too, and be others: what is written anew is of the same programs."""
+    job, mill, post = job_of(TWO_SECTIONS), short_mill(54.0), post_named("rs274ngc")
+    whole = prove(job, mill, post, "part.nc")
+    assert len(whole.parts) == 3
+    numbers = [re.findall(r"\(PASS (\d+) .*?\)", part.text) for part in whole.parts]
+    (again,) = prove(job, mill, post, "part.nc", from_pass=int(numbers[2][-2])).parts
+    assert re.findall(r"\(PASS (\d+) .*?\)", again.text) == numbers[2][-2:]
+    assert again.text.splitlines()[-12:] == whole.parts[2].text.splitlines()[-12:]
+    assert "CLAMPING 3 OF 3" in again.text
+
+
+def test_a_zero_out_of_reach_is_said() -> None:
+    """Y goes from 0 to 40 mm, and the middle of a block of 50 mm is outside of that where one flat is cut at a time."""
+    proof = prove(job_of(TWO_SECTIONS), short_mill(40.0), post_named("rs274ngc"), "part.nc")
+    for part, placed in zip(proof.parts, proof.clampings, strict=True):
+        y = placed.mill.work_offsets["G54"][1]
+        said = "THE TRAVEL OF Y ENDS BEFORE THE ZERO" in part.text.replace(")\n(- ", " ")
+        assert said == (not 0.0 <= y <= 40.0)
+    assert any(not 0.0 <= placed.mill.work_offsets["G54"][1] <= 40.0 for placed in proof.clampings)
+
+
 def test_one_program_alone_leaves_flats_standing() -> None:
     job, mill = job_of(TWO_SECTIONS), short_mill(54.0)
     post = post_named("rs274ngc")
