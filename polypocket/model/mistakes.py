@@ -77,7 +77,9 @@ def _number(value: object, path: tuple[int | str, ...], places: dict[str, tuple[
 
 
 def _mistake(details: ErrorDetails, model: type[BaseModel]) -> Mistake:
-    path = tuple(part for part in details["loc"] if part != "[key]")
+    path = details["loc"]
+    if details["type"] == "value_error" and path[-1] == "[key]" and len(path) > 1:
+        path = path[:-1]  # pydantic's mark of a key that is wrong; a file may have a key of that very name
     return Mistake(place_of(path), _message(details, path, model))
 
 
