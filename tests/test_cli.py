@@ -300,17 +300,18 @@ def test_place_as_one_document(run: Run) -> None:
 
 
 def test_place_that_is_none_ends_with_1(run: Run, tmp_path: Path) -> None:
+    job = ROOT / "shared" / "jobs" / "hydrant_key_block.toml"
     mill = (ROOT / "shared" / "machines" / f"{MILL}.toml").read_text()
-    short = mill.replace("travel = [0.0, 30.0]", "travel = [14.0, 15.0]")
+    short = mill.replace("travel = [0.0, 30.0]", "travel = [14.0, 16.0]")
     assert short != mill
     (tmp_path / "short.toml").write_text(short)
-    answer = run("place", SMALL, "--machine", "short.toml", "--json")
+    answer = run("place", job, "--machine", "short.toml", "--json")
     document = json.loads(answer.out)
     assert (answer.code, answer.err, document["ok"], document["best"]) == (1, "", False, None)
     assert [each["axis"] for each in document["settings"][0]["misfits"]] == ["x"]
     assert document["remedies"] == []
     assert {each["kind"] for each in document["tried"]} >= {"approach", "cutter", "clearance"}
-    screen = run("place", SMALL, "--machine", "short.toml")
+    screen = run("place", job, "--machine", "short.toml")
     assert screen.code == 1
     assert "It does not fit" in screen.out
     assert "Nothing that was tried helps" in screen.out

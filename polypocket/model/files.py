@@ -22,6 +22,7 @@ from polypocket.model.measured import OPTION, measured_cutter, require_same
 from polypocket.model.mill import Mill
 from polypocket.model.mistakes import in_order_of_file, mistakes_of
 from polypocket.model.not_yet import bar_job, not_yet_in_job
+from polypocket.model.plausible import mistakes_of_units, other_units
 from polypocket.model.shipped import materials, shipped_mill, shipped_mills
 from polypocket.model.writing import write_all, write_whole
 from polypocket.model.written_mill import WrittenMill
@@ -148,8 +149,18 @@ def mill_of_text(text: str, source: str) -> Mill:
         MistakesError: as ``load_mill``.
     """
     tables = _parsed(text, source)
-    written, wrong = _validated(WrittenMill, tables)
-    return _unless(wrong, tables, source, written.resolved() if written is not None else None)
+    written, mistakes = _validated(WrittenMill, tables)
+    mill: Mill | None = None
+    if written is not None:
+        mill = written.resolved()
+        mistakes += mistakes_of_units(mill, _in_other_units(tables, mill.units))
+    return _unless(mistakes, tables, source, mill)
+
+
+def _in_other_units(tables: dict[str, Any], units: Units) -> Mill | None:
+    """Return what the same tables mean with plain numbers in the units that they are not said to be in, if anything."""
+    written, _ = _validated(WrittenMill, {**tables, "units": other_units(units)})
+    return written.resolved() if written is not None else None
 
 
 def read_text(path: Path | str, largest: int = _LARGEST_PROGRAM) -> str:

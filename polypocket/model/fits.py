@@ -259,7 +259,7 @@ def _drives(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
             message = f"{rpm:g} is not a speed of {called}; {_speeds_near(rpm, mill.spindle)}"
             yield Mistake(cutter.place_of("spindle_rpm"), message)
         if cutter.cut.feed > mill.feed_max * (1.0 + 1e-9):
-            message = f"must be at most the fastest feed of {called}, {_length(job, mill.feed_max)} a minute"
+            message = f"must be at most the fastest feed of {called}, {_of_mill(job, mill, mill.feed_max, ' a minute')}"
             yield Mistake(cutter.place_of("feed"), message)
 
 
@@ -282,11 +282,12 @@ def _vise(job: BlockJob, mill: Mill) -> Iterator[Mistake]:
     if across > vise.opening + _ROUNDING:
         message = (
             f"the stock measures up to {_length(job, across)} across the jaws, "
-            f"and the vise of {called} opens to {_length(job, vise.opening)}"
+            f"and the vise of {called} opens to {_of_mill(job, mill, vise.opening)}"
         )
         yield Mistake("clamping.jaws_along", message)
     if job.clamping.held > vise.jaw_height + _ROUNDING:
-        message = f"must be at most the height of the jaws of {called}, {_length(job, vise.jaw_height)}"
+        height = _of_mill(job, mill, vise.jaw_height)
+        message = f"must be at most the height of the jaws of {called}, {height}"
         yield Mistake("clamping.held", message)
     yield from _settings(job, vise, called)
 
@@ -321,3 +322,14 @@ def _across_jaws(job: BlockJob) -> float:
 def _length(job: BlockJob, mm: float) -> str:
     """Return a length in the units of the job's file."""
     return format_length(mm, job.units)
+
+
+def _of_mill(job: BlockJob, mill: Mill, mm: float, per: str = "") -> str:
+    """Return a length of the mill's, in the units of the job's file, and how the mill's file has it.
+
+    Where a file of the mill is in the wrong units, the job would else get the blame.
+    """
+    in_file = "the mill file is in mm" if mill.units == "mm" else "the mill file is in inches"
+    if job.units != mill.units:
+        in_file = f"{format_length(mm, mill.units)} in the mill file"
+    return f"{_length(job, mm)}{per} ({in_file})"

@@ -198,21 +198,24 @@ ON_KNEE_MILL: list[tuple[dict[str, Any], list[str]]] = [
     ({"cut": {"feed": 1524.0}}, []),
     (
         {"cut": {"feed": 1600.0}},
-        ['cut.feed: must be at most the fastest feed of "knee mill", 1524.000 mm a minute'],
+        [
+            'cut.feed: must be at most the fastest feed of "knee mill", '
+            "1524.000 mm a minute (60.0000 in in the mill file)"
+        ],
     ),
     ({"stock": {"width": 152.4, "oversize": 0.0}}, []),
     (
         {"stock": {"width": 152.0}},
         [
             "clamping.jaws_along: the stock measures up to 152.800 mm across the jaws, "
-            'and the vise of "knee mill" opens to 152.400 mm'
+            'and the vise of "knee mill" opens to 152.400 mm (6.0000 in in the mill file)'
         ],
     ),
     (
         {"stock": {"shape": "round", "width": None, "diameter": 152.0}},
         [
             "clamping.jaws_along: the stock measures up to 152.800 mm across the jaws, "
-            'and the vise of "knee mill" opens to 152.400 mm'
+            'and the vise of "knee mill" opens to 152.400 mm (6.0000 in in the mill file)'
         ],
     ),
     ({"stock": {"shape": "rectangle", "width": 300.0, "length": 130.0}}, []),
@@ -220,12 +223,15 @@ ON_KNEE_MILL: list[tuple[dict[str, Any], list[str]]] = [
         {"stock": {"shape": "rectangle", "width": 300.0, "length": 130.0}, "clamping": {"jaws_along": "y"}},
         [
             "clamping.jaws_along: the stock measures up to 300.800 mm across the jaws, "
-            'and the vise of "knee mill" opens to 152.400 mm'
+            'and the vise of "knee mill" opens to 152.400 mm (6.0000 in in the mill file)'
         ],
     ),
     (
         {"stock": {"thickness": 80.0}, "clamping": {"held": 45.0}},
-        ['clamping.held: must be at most the height of the jaws of "knee mill", 44.450 mm'],
+        [
+            'clamping.held: must be at most the height of the jaws of "knee mill", '
+            "44.450 mm (1.7500 in in the mill file)"
+        ],
     ),
     ({"stock": {"width": 200.0}, "clamping": {"grip": "plate", "held": 0.0}}, []),
 ]
