@@ -261,19 +261,23 @@ def dryrun(
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, load_mill, read_text
     from polypocket.prove import dry_run_of_text, post_for, require_fit
+    from polypocket.prove.other_dialects import complaints_elsewhere
     from polypocket.screen.progress_bar import ProgressBar
-    from polypocket.screen.verdict import verdict_lines
+    from polypocket.screen.verdict import other_dialects_lines, verdict_lines
 
     mill = load_mill(machine)
     loaded = load_job(job, cutter_diameter) if job is not None else None
     if loaded is not None:
         require_fit(loaded, mill, str(job))
     texts = [(str(path), read_text(path)) for path in programs]
+    dialect = post_for(mill, post)
     with ProgressBar() as progress:
-        verdict = dry_run_of_text(texts, mill, loaded, post_for(mill, post), progress=progress)
+        verdict = dry_run_of_text(texts, mill, loaded, dialect, progress=progress)
+    elsewhere = complaints_elsewhere(verdict, texts, mill, dialect)
     if as_json:
-        print_json(document(verdict))
+        print_json({**document(verdict), **({"other_dialects": dict(elsewhere)} if elsewhere else {})})
     else:
+        print_lines(other_dialects_lines(dialect.name, elsewhere))
         print_lines(verdict_lines(verdict, loaded.units if loaded else mill.units))
     if not verdict.ok:
         sys.exit(FOUND)

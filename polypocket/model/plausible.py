@@ -13,7 +13,7 @@ __all__ = ["mistakes_of_size", "mistakes_of_units", "other_units"]
 
 #: Least and most that mills have, mm: travel of table and saddle, of the height, and sizes of a vise. They are so far
 #: apart that they know a mill from none, and inches from millimetres. Common practice, no source.
-_TRAVEL: Final = {"x": (50.0, 5000.0), "y": (50.0, 5000.0), "z": (10.0, 5000.0)}
+_TRAVEL: Final = {"x": (50.0, 5000.0), "y": (50.0, 5000.0), "z": (4.0, 5000.0)}
 _VISE: Final = {"opening": (15.0, 1000.0), "jaw_width": (25.0, 1000.0), "jaw_height": (5.0, 300.0)}
 
 #: The same for the fastest feed and for rapid, mm/min; a person at a handwheel is quicker than the least.

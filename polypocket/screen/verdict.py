@@ -3,17 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 
 from polypocket.dryrun import AsCut, AxisTravel, DryRun, Finding
 from polypocket.screen.columns import columns, duration
 from polypocket.screen.lengths import Lengths
 from polypocket.units import Units
 
-__all__ = ["findings_lines", "verdict_lines"]
+__all__ = ["findings_lines", "other_dialects_lines", "verdict_lines"]
 
 #: Findings told on the screen: more, and something else is wrong than each of them. No source.
 _MOST_TOLD = 50
+
+#: Findings of one kind told where a control does not take the lines: one is like the other. No source.
+_MOST_OF_A_KIND = 3
+
+#: What differs between two lines of which the same is wrong: what is quoted, numbers, and words with their number.
+_NUMBERS = re.compile(r"'.*'|[A-Z]?[+-]?[0-9]+(?:\.[0-9]*)?")
 
 
 def verdict_lines(verdict: DryRun, units: Units) -> Iterator[str]:
@@ -43,16 +51,47 @@ def findings_lines(verdict: DryRun) -> Iterator[str]:
         yield "Dry run: nothing found"
         return
     yield f"Dry run: {_count(errors, 'error')}, {_count(warnings, 'warning')}"
-    for finding in verdict.findings[:_MOST_TOLD]:
-        yield from _finding(finding)
-    more = len(verdict.findings) - _MOST_TOLD
+    told, alike = _few_of_a_kind(verdict.findings)
+    fixes: set[str] = set()
+    for finding in told[:_MOST_TOLD]:
+        yield from _finding(finding, is_told=finding.code == "unread" and finding.fix in fixes)
+        fixes.add(finding.fix)
+    if alike:
+        yield f"  and {_count(alike, 'line')} that this control does not take, like those above; --json tells them all"
+    more = len(told) - _MOST_TOLD
     if more > 0:
         yield f"  and {more} more; --json tells them all"
 
 
-def _finding(finding: Finding) -> Iterator[str]:
+def other_dialects_lines(dialect: str, elsewhere: Mapping[str, int]) -> Iterator[str]:
+    """Yield that programs look like another dialect than the one they were read in, if they do."""
+    if not elsewhere:
+        return
+    with_none = [name for name, complaints in elsewhere.items() if not complaints]
+    names = with_none or list(elsewhere)
+    lines = "its lines" if with_none else "nearly all of its lines"
+    yield f"This looks like another dialect than {dialect}: {' and '.join(names)} would take {lines}."
+    yield "If the mill file names the wrong one, put it right there, by what polypocket posts tells; do not guess."
+    yield ""
+
+
+def _few_of_a_kind(findings: Sequence[Finding]) -> tuple[list[Finding], int]:
+    """Return findings with no more than a few of each kind of line that is not taken, and how many are left out."""
+    kinds: Counter[tuple[str, str]] = Counter()
+    few: list[Finding] = []
+    for finding in findings:
+        if finding.code == "unread":
+            kind = finding.program, _NUMBERS.sub("", finding.message)
+            kinds[kind] += 1
+            if kinds[kind] > _MOST_OF_A_KIND:
+                continue
+        few.append(finding)
+    return few, len(findings) - len(few)
+
+
+def _finding(finding: Finding, *, is_told: bool = False) -> Iterator[str]:
     yield f"  {finding.program}:{finding.line}:{finding.column}: {finding.severity} {finding.code}: {finding.message}"
-    if finding.fix:
+    if finding.fix and not is_told:
         yield f"      {finding.fix}"
 
 

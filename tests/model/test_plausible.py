@@ -37,7 +37,7 @@ def test_mills_of_the_tests_are_of_a_size(path: Path) -> None:
     [
         ("travel = [0.0, 300.0]", "travel = [0.0, 49.9]", "axes.x.travel"),
         ("travel = [0.0, 150.0]", "travel = [0.0, 5000.1]", "axes.y.travel"),
-        ("travel = [-200.0, 0.0]", "travel = [-9.9, 0.0]", "axes.z.travel"),
+        ("travel = [-200.0, 0.0]", "travel = [-3.9, 0.0]", "axes.z.travel"),
         ("feed_max = 800.0", "feed_max = 30.0", "feed_max"),
         ("feed_max = 800.0", 'feed_max = "70 mm/min"', "feed_max"),
         ("rapid = 1200.0", 'rapid = "6000 in/min"', "axes.x.rapid"),
