@@ -18,6 +18,7 @@ from polypocket.commands.options import AsJson, CutterDiameter, Dialect, Job, Ma
 from polypocket.commands.place import place
 from polypocket.commands.proving import proof_of, require_clean, require_not_an_input
 from polypocket.commands.sheet import sheet
+from polypocket.commands.usage import CommandLineError, plain_message, usage_of, whole_number
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
 from polypocket.screen.streams import error_document, let_go_of_stdout, print_json, print_lines, tell
 
@@ -73,7 +74,16 @@ def _search_cycles_seldom() -> None:
 def _run(*, wants_json: bool) -> None:
     """Run the command; tell an error of ours on stderr, and as a document too where one is wanted."""
     try:
-        app()
+        sys.exit(app(standalone_mode=False))
+    except typer.Abort:
+        tell("polypocket: aborted")
+        sys.exit(FOUND)
+    except CommandLineError as error:
+        told = plain_message(error)
+        if wants_json:
+            print_json({"ok": False, "error": told})
+        tell(f"{usage_of(error)}polypocket: {told}" if told else usage_of(error))
+        sys.exit(UNUSABLE)
     except PolypocketError as error:
         if wants_json:
             print_json(error_document(error))
@@ -209,7 +219,10 @@ def write(
     from_pass: Annotated[
         int,
         typer.Option(
-            "--from-pass", metavar="K", help="Begin with pass K; the passes before it have been cut."
+            "--from-pass",
+            metavar="K",
+            help="Begin with pass K; the passes before it have been cut.",
+            parser=whole_number,
         ),
     ] = 1,
     cutter_diameter: CutterDiameter = None,
