@@ -18,7 +18,7 @@ from polypocket.commands.options import AsJson, CutterDiameter, Dialect, Job, Ma
 from polypocket.commands.place import place
 from polypocket.commands.proving import proof_of, require_clean, require_not_an_input
 from polypocket.commands.sheet import sheet
-from polypocket.commands.usage import CommandLineError, plain_message, usage_of, whole_number
+from polypocket.commands.usage import CommandLineError, Version, plain_message, usage_of, whole_number
 from polypocket.errors import InputError, MistakesError, PolypocketError, ProofError
 from polypocket.screen.streams import error_document, let_go_of_stdout, print_json, print_lines, tell
 
@@ -91,7 +91,12 @@ def _run(*, wants_json: bool) -> None:
         sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
 
 
-@app.command()
+@app.callback()
+def _all_commands(version: Version = False) -> None:
+    """Take what is said before a command; the help stands in ``app``."""
+
+
+@app.command(short_help="Make two jobs that ship, and show their programs and sheets.")
 def demo(
     folder: Annotated[Path, typer.Option("--output", "-o", help="Where to put the files.")] = Path("demo"),
 ) -> None:
@@ -117,7 +122,7 @@ def demo(
         print_lines([f"Sheet for the machine: {sheet_path}; template to glue on the stock: {template}", ""])
 
 
-@app.command()
+@app.command(short_help="Write a commented job file from a few answers.")
 def new(
     output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="Where to write the job.")],
     name: Annotated[str | None, typer.Option(help="What the part is called.")] = None,
@@ -171,7 +176,7 @@ def new(
     print_lines([f"{output}: written. Read it through, then: polypocket check {output} --machine MILL"])
 
 
-@app.command()
+@app.command(short_help="Show what to scribe, the passes and the time; write nothing.")
 def check(
     job: Job,
     machine: Annotated[
@@ -202,7 +207,7 @@ def check(
         sys.exit(FOUND)
 
 
-@app.command()
+@app.command(short_help="Write the program of a job, if its dry run finds no error.")
 def write(
     job: Job,
     machine: Machine,
@@ -257,7 +262,7 @@ def write(
     print_lines(written_lines(paths, proof, loaded.units))
 
 
-@app.command()
+@app.command(short_help="Dry-run programs against the table, and against a job.")
 def dryrun(
     programs: Annotated[
         list[Path], typer.Argument(metavar="PROGRAM...", help="Programs, in the order they run.")
@@ -296,11 +301,11 @@ def dryrun(
         sys.exit(FOUND)
 
 
-app.command("place")(place)
-app.command("sheet")(sheet)
+app.command("place", short_help="Show where on the table the work fits, and what helps.")(place)
+app.command("sheet", short_help="Make the sheet that goes to the machine.")(sheet)
 
 
-@app.command("posts")
+@app.command("posts", short_help="List the dialects, and how to recognise that of a control.")
 def list_posts(as_json: AsJson = False) -> None:
     """List the dialects, and by what a person recognises the one of their own control."""
     from polypocket.post import posts
@@ -313,7 +318,7 @@ def list_posts(as_json: AsJson = False) -> None:
         print_lines(posts_lines(found))
 
 
-@app.command("machines")
+@app.command("machines", short_help="List the mills that ship, to be copied and changed.")
 def list_machines(as_json: AsJson = False) -> None:
     """List the mills that ship; copy one and put in the figures of your own."""
     from polypocket.model.files import load_mill, shipped_mills

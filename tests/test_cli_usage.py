@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+import tomllib
 
 import pytest
 
-from tests.test_cli import MILL, SMALL, Run, run
+from tests.test_cli import MILL, ROOT, SMALL, Run, run
 
 __all__ = ["run"]
 
@@ -42,3 +43,19 @@ def test_no_command_at_all_shows_the_help(run: Run) -> None:
     answer = run()
     assert (answer.code, answer.out) == (2, "")
     assert "Commands:\n" in answer.err
+
+
+@pytest.mark.parametrize("width", [60, 80, 200])
+def test_the_help_cuts_nothing_short(run: Run, monkeypatch: pytest.MonkeyPatch, width: int) -> None:
+    monkeypatch.setenv("COLUMNS", str(width))
+    answer = run("--help")
+    assert answer.code == 0
+    commands = answer.out[answer.out.index("Commands:") :]
+    assert "..." not in commands and "…" not in commands
+    assert "Write the program of a job, if its dry run" in commands
+
+
+def test_the_version_is_told(run: Run) -> None:
+    answer = run("--version")
+    version = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["version"]
+    assert (answer.code, answer.out, answer.err) == (0, f"polypocket {version}\n", "")

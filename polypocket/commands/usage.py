@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
+from importlib.metadata import version
+from typing import Annotated, Any
 
 import typer
 
 from polypocket.units import shown
 
-__all__ = ["CommandLineError", "plain_message", "usage_of", "whole_number"]
+__all__ = ["CommandLineError", "Version", "plain_message", "usage_of", "whole_number"]
 
 
 def _root() -> type[Exception]:
@@ -46,3 +47,14 @@ def whole_number(text: str) -> int:
         return int(text)
     except ValueError:
         raise typer.BadParameter(f"{shown(text)} is not a whole number") from None
+
+
+def _show_version(wanted: bool) -> None:
+    if wanted:
+        print(f"polypocket {version('polypocket')}")
+        raise typer.Exit
+
+
+Version = Annotated[
+    bool, typer.Option("--version", callback=_show_version, is_eager=True, help="Show the version and exit.")
+]
