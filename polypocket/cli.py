@@ -236,6 +236,7 @@ def write(
     """Write the program of a job, if the dry run of its text finds no error."""
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
+    from polypocket.prove.checksum import checksums_of
     from polypocket.screen.placed import placed_document
     from polypocket.screen.sheet import sheet_document
     from polypocket.screen.written import written_lines
@@ -250,6 +251,7 @@ def write(
     require_not_an_input(path, job, machine, post)
     paths = [path] if len(proof.parts) == 1 else [path.with_name(part.name) for part in proof.parts]
     _require_no_other_parts(path, paths)
+    replaced = [each for each in paths if os.path.exists(each)]
     if proof.verdict.ok:
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
@@ -257,9 +259,17 @@ def write(
         where: dict[str, object] = {} if proof.is_sheet else {"place": placed_document(proof.placed)}
         if proof.clampings:
             where["clampings"] = [placed_document(each) for each in proof.clampings]
-        print_json({**document(proof.verdict), **sheet_document(proof), "written": written, **where})
+        print_json(
+            {
+                **document(proof.verdict),
+                **sheet_document(proof),
+                "written": written,
+                "checksums": checksums_of(proof),
+                **where,
+            }
+        )
         sys.exit(0 if proof.verdict.ok else FOUND)
-    print_lines(written_lines(paths, proof, loaded.units))
+    print_lines(written_lines(paths, proof, loaded.units, replaced))
 
 
 @app.command(short_help="Dry-run programs against the table, and against a job.")

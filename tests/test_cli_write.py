@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 from pathlib import Path
@@ -146,3 +147,21 @@ def test_a_dialect_of_ones_own(run: Run, tmp_path: Path) -> None:
     answer = run("write", SMALL, "--machine", MILL, "--post", "./mine.py", "-o", "mine.nc")
     assert (answer.code, answer.err) == (0, "")
     assert (tmp_path / "mine.nc").read_text().endswith("M2\n%\n")
+
+
+def test_what_was_there_is_said_to_be_replaced_and_the_checksum_is_the_sheet_s(
+    run: Run, tmp_path: Path
+) -> None:
+    first = run("write", SMALL, "--machine", MILL, "-o", "part.nc")
+    full = hashlib.sha256((tmp_path / "part.nc").read_bytes()).hexdigest()
+    short = f"{full[:4]} {full[4:8]} {full[8:12]}"
+    lines = (tmp_path / "part.nc").read_text().count("\n")
+    assert first.out.startswith(f"part.nc: written, {lines} lines, checksum {short}, ")
+    again = run("write", SMALL, "--machine", MILL, "-o", "part.nc")
+    assert again.out.startswith(f"part.nc: replaced, {lines} lines, checksum {short}, ")
+    document = json.loads(run("write", SMALL, "--machine", MILL, "-o", "part.nc", "--json").out)
+    assert document["checksums"] == {"part.nc": full}
+    sheet = run("sheet", SMALL, "--machine", MILL, "-o", "part.html")
+    assert "part.html: written\n" in sheet.out
+    assert f": {short}\n" in sheet.out
+    assert "part.html: replaced\n" in run("sheet", SMALL, "--machine", MILL, "-o", "part.html").out

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal
@@ -72,7 +73,7 @@ def sheet(
     """
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
-    from polypocket.sheet.checksum import checksum_of
+    from polypocket.prove.checksum import checksums_of
 
     path = output if output is not None else Path(f"{job.stem}.html")
     others = [each for each in (template, dxf, svg) if each is not None]
@@ -86,14 +87,15 @@ def sheet(
             if each in files:
                 raise InputError(f"{each}: two of the files have this one name; name another")
             files[each] = content
+    replaced = [each for each in files if os.path.exists(each)]
     write_all(files)
-    checksums = {part.name: checksum_of(part.text) for part in proof.parts} if proof.verdict.ok else {}
+    checksums = checksums_of(proof)
     if as_json:
         print_json(
             {**document(proof.verdict), "written": [str(each) for each in files], "checksums": checksums}
         )
     else:
-        print_lines(_told(list(files), proof, checksums))
+        print_lines(_told(list(files), replaced, proof, checksums))
     if not proof.verdict.ok:
         sys.exit(_FOUND)
 
@@ -145,9 +147,9 @@ def layout_files(
     return files
 
 
-def _told(paths: list[Path], proof: Proof, checksums: dict[str, Any]) -> list[str]:
+def _told(paths: list[Path], replaced: list[Path], proof: Proof, checksums: dict[str, Any]) -> list[str]:
+    from polypocket.prove.checksum import short_form
     from polypocket.screen.verdict import findings_lines
-    from polypocket.sheet.checksum import short_form
 
     if not proof.verdict.ok:
         return [
@@ -155,7 +157,7 @@ def _told(paths: list[Path], proof: Proof, checksums: dict[str, Any]) -> list[st
             *findings_lines(proof.verdict),
         ]
     return [
-        *(f"{path}: written" for path in paths),
+        *(f"{path}: {'replaced' if path in replaced else 'written'}" for path in paths),
         *(f"checksum of {name}: {short_form(checksum)}" for name, checksum in checksums.items()),
         *findings_lines(proof.verdict),
     ]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
 
 from polypocket.plan.tally import tally_of
 from polypocket.program import stops_of
 from polypocket.prove import Proof
+from polypocket.prove.checksum import checksum_of, short_form
 from polypocket.screen.columns import duration
 from polypocket.screen.passes import passes_lines
 from polypocket.screen.placed import proof_placed_lines
@@ -17,11 +18,15 @@ from polypocket.units import Units
 __all__ = ["written_lines"]
 
 
-def written_lines(paths: Sequence[Path], proof: Proof, units: Units) -> Iterator[str]:
-    """Yield what was written, and what to do before it is run."""
+def written_lines(
+    paths: Sequence[Path], proof: Proof, units: Units, replaced: Collection[Path] = ()
+) -> Iterator[str]:
+    """Yield what was written, with the checksum that the sheet prints too, and what to do before it is run."""
     at_the_mill = f"{duration(proof.verdict.seconds)} at the mill"
     for path, part in zip(paths, proof.parts, strict=True):
-        written = f"{path}: written, {part.text.count(chr(10))} lines"
+        how = "replaced" if path in replaced else "written"
+        checksum = short_form(checksum_of(part.text))
+        written = f"{path}: {how}, {part.text.count(chr(10))} lines, checksum {checksum}"
         yield written if len(paths) > 1 else f"{written}, {at_the_mill}"
     if len(paths) > 1:
         yield at_the_mill

@@ -17,12 +17,12 @@ from polypocket.model.job import BlockJob
 from polypocket.model.shipped import material_notes
 from polypocket.plan.tally import Tally, tally_of
 from polypocket.prove import Proof
+from polypocket.prove.checksum import checksum_of, short_form
 from polypocket.prove.words import section_in_words, stock_in_words
 from polypocket.screen.columns import duration
 from polypocket.sheet.bars import bars_of
 from polypocket.sheet.cautions import AFTER, BEFORE, CAUTIONS, DEFER
 from polypocket.sheet.checks import checks_of
-from polypocket.sheet.checksum import checksum_of, short_form
 from polypocket.sheet.clamping import clamping_drawings
 from polypocket.sheet.drawable import require_drawable
 from polypocket.sheet.flip_book import flip_book

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import hashlib
 
-__all__ = ["checksum_of", "short_form"]
+from polypocket.prove.line import Proof
+
+__all__ = ["checksum_of", "checksums_of", "short_form"]
 
 
 def checksum_of(text: str) -> str:
@@ -15,3 +17,8 @@ def checksum_of(text: str) -> str:
 def short_form(checksum: str) -> str:
     """Return the first twelve digits in fours: enough to tell a shop's programs apart, and to compare by eye."""
     return " ".join(checksum[start : start + 4] for start in (0, 4, 8))
+
+
+def checksums_of(proof: Proof) -> dict[str, str]:
+    """Return the checksum of each program of a job by its name; of none where the dry run found an error."""
+    return {part.name: checksum_of(part.text) for part in proof.parts} if proof.verdict.ok else {}
