@@ -13,7 +13,7 @@ __all__ = ["SCHEMA_FILE", "NewJob", "NewSection", "equal_lands", "job_text"]
 #: Where a new job looks for its schema: beside it.
 SCHEMA_FILE = "polypocket-job.schema.json"
 
-#: Shares of the cutter's diameter. Common practice, no source.
+#: Shares of the cutter's diameter, the second at most the length that cuts. Common practice, no source.
 _STEPOVER, _STEPDOWN = 0.15, 0.5
 #: Left for finishing, mm. Common practice, no source.
 _ALLOWANCE = 0.2
@@ -82,6 +82,7 @@ def job_text(job: NewJob, depths: Sequence[float]) -> str:
             _quoted(item) if isinstance(item, str) else str(item) if isinstance(item, int) else length(item)
         )
 
+    stepdown = min(_STEPDOWN * job.cutter_diameter, job.flute_length)
     stock = "\n".join(f"{key} = {value(item)}" for key, item in job.stock.items())
     by_size = sorted(job.sections, key=lambda section: section.across_flats)
     sections = "\n".join(
@@ -118,7 +119,7 @@ centre_cutting = true    # can it feed straight down?
 [cut]
 direction = "conventional"    # or "climb", for screws without backlash
 stepover = {length(_STEPOVER * job.cutter_diameter)}    # radial, each pass; at most the cutter's radius
-stepdown = {length(_STEPDOWN * job.cutter_diameter)}    # axial, each level
+stepdown = {length(stepdown)}    # axial, each level
 finish_allowance = {length(_ALLOWANCE)}    # left on the flats for one last pass
 spindle_rpm = {job.spindle_rpm:g}
 feed = {length(job.feed)}    # a minute

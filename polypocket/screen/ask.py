@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
-import re
 import shlex
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import get_args
+from typing import Any, get_args
 
 import typer
 
 from polypocket.errors import Mistake, MistakesError
 from polypocket.model.files import job_of_text
-from polypocket.model.new_job import NewJob, NewSection, equal_lands, job_text
+from polypocket.model.new_job import NewJob, equal_lands, job_text
 from polypocket.model.shipped import materials
-from polypocket.units import Units, in_units, parse_length, parse_rate
+from polypocket.screen.answers import option, place_of_answer, read_answer
+from polypocket.screen.streams import tell
+from polypocket.units import Units, in_units
 
 __all__ = ["answers_to_job", "asked"]
 
 Answers = dict[str, str]
-
-#: Sizes that a stock's shape asks for, in the order in which they are written.
-_STOCK_SIZES = {"square": ("width",), "rectangle": ("width", "length"), "round": ("diameter",)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +32,10 @@ class Question:
 
 def _offered_depths(answers: Answers) -> str | None:
     """Return the depths of equal lands, once the other answers are there and make sense."""
-    if len(answers) < len(QUESTIONS) - 1:
+    values, mistakes = _read(answers)
+    if mistakes or len(values) < len(QUESTIONS) - 1:
         return None
-    try:
-        job = _new_job(answers)
-    except MistakesError:
-        return None
+    job = _new_job(values)
     return ", ".join(in_units(depth, job.units) for depth in equal_lands(job))
 
 
@@ -69,148 +65,100 @@ QUESTIONS: Mapping[str, Question] = {
 
 
 def asked(given: Mapping[str, str | None], *, interactive: bool) -> Answers:
-    """Return all answers: those given, and those that a person at the terminal gives.
-
-    Raises:
-        MistakesError: an answer is missing and there is nobody to ask.
-    """
+    """Return the answers that are given and those of a person at the terminal, who is asked again after a wrong one."""
     answers = {key: text for key, text in given.items() if text is not None}
-    missing = []
-    for key, question in QUESTIONS.items():
-        if key in answers:
-            continue
-        offer = question.offer(answers)
-        if interactive:
-            answers[key] = typer.prompt(question.text, default=offer, prompt_suffix=" ")
-        elif offer is not None:
-            answers[key] = offer
-        elif key != "depths":  # they are offered as soon as the rest makes sense
-            missing.append(Mistake(_option(key), f"required; {question.text}"))
-    if missing:
-        raise MistakesError("new", missing)
+    for key, question in QUESTIONS.items() if interactive else ():
+        while key not in answers:
+            text: str = typer.prompt(question.text, default=question.offer(answers), prompt_suffix=" ")
+            try:
+                read_answer(key, text, _units(answers))
+            except ValueError as error:
+                tell(f"  {error}")
+            else:
+                answers[key] = text
     return answers
 
 
 def answers_to_job(answers: Answers, source: str) -> str:
     """Return the text of the job file that the answers make, once it has been read like any other.
 
+    Where an answer is missing and something is offered, the offer is taken.
+
     Raises:
-        MistakesError: some answers make no job; the last line repeats them all as a command, so that none is lost.
+        MistakesError: some answers are missing, or make no job, all of them together; the last line repeats them all as
+            a command, so that none is lost.
     """
     try:
-        job = _new_job(answers)
-        text = job_text(job, _depths(answers, job))
+        text = _job_of(answers)
         job_of_text(text, source)
     except MistakesError as error:
-        again = " ".join(f"{_option(key)} {shlex.quote(text)}" for key, text in answers.items())
-        raise MistakesError(
-            error.source,
-            [
-                *error.mistakes,
-                Mistake("", f"nothing written; to correct and repeat: polypocket new -o {source} {again}"),
-            ],
-        ) from error
+        mistakes = [Mistake(place_of_answer(each.place), _in_sections(each)) for each in error.mistakes]
+        again = " ".join(f"{option(key)} {shlex.quote(text)}" for key, text in answers.items())
+        repeat = f"nothing written; to correct and repeat: polypocket new -o {shlex.quote(source)} {again}"
+        raise MistakesError("new", [*mistakes, Mistake("", repeat.rstrip())]) from error
     return text
 
 
-def _new_job(answers: Answers) -> NewJob:
-    mistakes: list[Mistake] = []
-    units: Units = "inch" if answers["units"] == "inch" else "mm"
-    if answers["units"] not in get_args(Units):
-        mistakes.append(Mistake("--units", "must be mm or inch"))
+def _job_of(answers: Answers) -> str:
+    """Return the text of the job file that the answers make.
 
-    def read(key: str, parse: Callable[[str], float]) -> float:
-        try:
-            return parse(answers[key])
-        except (KeyError, ValueError) as error:
-            mistakes.append(
-                Mistake(_option(key), str(error) if isinstance(error, ValueError) else "required")
-            )
-            return 1.0
-
-    def length(text: str) -> float:
-        return parse_length(_number_or_text(text), units)
-
-    stock: dict[str, float | str] = {"shape": "square"}
-    sections: tuple[NewSection, ...] = ()
-    try:
-        stock = _stock(answers["stock"], length)
-    except ValueError as error:
-        mistakes.append(Mistake("--stock", str(error)))
-    try:
-        sections = _sections(answers["sections"], length)
-    except ValueError as error:
-        mistakes.append(Mistake("--sections", str(error)))
-    job = NewJob(
-        name=answers["name"],
-        units=units,
-        stock=stock,
-        thickness=read("thickness", length),
-        material=answers["material"],
-        sections=sections,
-        held=read("held", length),
-        cutter_diameter=read("cutter", length),
-        flutes=int(read("flutes", _whole)),
-        flute_length=read("flute_length", length),
-        cutter_material=answers["cutter_material"],
-        spindle_rpm=read("rpm", float),
-        feed=read("feed", lambda text: parse_rate(_number_or_text(text), units)),
-    )
+    Raises:
+        MistakesError: some are missing or cannot be read.
+    """
+    offered = {key: question.offer(answers) for key, question in QUESTIONS.items() if key not in answers}
+    complete = answers | {key: text for key, text in offered.items() if text is not None and key != "depths"}
+    values, mistakes = _read(complete)
+    missing = [key for key in QUESTIONS if key not in complete and key != "depths"]
+    mistakes += [(key, f"required; {QUESTIONS[key].text}") for key in missing]
+    if "depths" in values and "sections" in values and len(values["depths"]) != len(values["sections"]):
+        wanted = f"{len(values['sections'])} wanted, one a section"
+        mistakes.append(("depths", f"{len(values['depths'])} given, {wanted}"))
     if mistakes:
-        raise MistakesError("new", mistakes)
-    return job
+        in_order = sorted(mistakes, key=lambda mistake: list(QUESTIONS).index(mistake[0]))
+        raise MistakesError("new", [Mistake(option(key), message) for key, message in in_order])
+    job = _new_job(values)
+    return job_text(job, values.get("depths") or equal_lands(job))
 
 
-def _depths(answers: Answers, job: NewJob) -> tuple[float, ...]:
-    if "depths" not in answers:
-        return equal_lands(job)
-    try:
-        depths = [
-            parse_length(_number_or_text(text.strip()), job.units) for text in answers["depths"].split(",")
-        ]
-    except ValueError as error:
-        raise MistakesError("new", [Mistake("--depths", str(error))]) from error
-    if len(depths) != len(job.sections):
-        message = f"{len(depths)} given for {len(job.sections)} sections"
-        raise MistakesError("new", [Mistake("--depths", message)])
-    return tuple(sorted(depths))
+def _read(answers: Answers) -> tuple[dict[str, Any], list[tuple[str, str]]]:
+    """Return what the answers mean, and which cannot be read and why."""
+    values: dict[str, Any] = {}
+    mistakes = []
+    for key, text in answers.items():
+        try:
+            values[key] = read_answer(key, text, _units(answers))
+        except ValueError as error:
+            mistakes.append((key, str(error)))
+    return values, mistakes
 
 
-def _stock(text: str, length: Callable[[str], float]) -> dict[str, float | str]:
-    shape, *sizes = text.split()
-    keys = _STOCK_SIZES.get(shape)
-    if keys is None or len(sizes) != len(keys):
-        raise ValueError(
-            'write "square 130", "rectangle 130 100" or "round 80"; other stock in the file itself'
-        )
-    return {"shape": shape, **{key: length(size) for key, size in zip(keys, sizes, strict=True)}}
+def _units(answers: Answers) -> Units:
+    """Return the units; where they are wrong, inches stand in, in which a bare fraction is no second mistake."""
+    units = answers.get("units", "mm").strip()
+    return next((each for each in get_args(Units) if each == units), "inch")
 
 
-def _sections(text: str, length: Callable[[str], float]) -> tuple[NewSection, ...]:
-    sections = []
-    for part in text.split(","):
-        match = re.fullmatch(r"\s*([0-9]{1,3})\s*[x×]\s*(\S.*?)\s*", part)
-        if match is None:
-            raise ValueError(
-                f'"{part.strip()}" is not a section; write sides x across flats, such as "12 x 124"'
-            )
-        sections.append(NewSection(int(match[1]), length(match[2])))
-    return tuple(sections)
+def _new_job(values: Mapping[str, Any]) -> NewJob:
+    return NewJob(
+        name=values["name"],
+        units=values["units"],
+        stock=values["stock"],
+        thickness=values["thickness"],
+        material=values["material"],
+        sections=values["sections"],
+        held=values["held"],
+        cutter_diameter=values["cutter"],
+        flutes=values["flutes"],
+        flute_length=values["flute_length"],
+        cutter_material=values["cutter_material"],
+        spindle_rpm=values["rpm"],
+        feed=values["feed"],
+    )
 
 
-def _number_or_text(text: str) -> float | str:
-    """Take a bare number as a number, in the file's units, as in a file."""
-    try:
-        return float(text)
-    except ValueError:
-        return text
-
-
-def _whole(text: str) -> float:
-    if not text.isdecimal():
-        raise ValueError(f'"{text}" is not a whole number')
-    return float(text)
-
-
-def _option(key: str) -> str:
-    return "--" + key.replace("_", "-")
+def _in_sections(mistake: Mistake) -> str:
+    """Return a mistake's message, with the section that it is about, the smallest being the first."""
+    number = mistake.place.removeprefix("sections[").partition("]")[0]
+    if not number.isdecimal():
+        return mistake.message
+    return f"section {int(number) + 1}, the smallest first: {mistake.message}"
