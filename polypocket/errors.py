@@ -12,6 +12,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -23,7 +24,34 @@ __all__ = [
     "MistakesError",
     "PolypocketError",
     "ProofError",
+    "called",
+    "with_numbers",
 ]
+
+#: A place in an array of tables, whose index counts from 0.
+_INDEXED = re.compile(r"\b([a-z_]+)\[([0-9]+)\](?:\.[a-z_]+)*")
+
+
+def called(place: str) -> str:
+    """Return what a person calls a place such as ``sections[0].depth``: `` (section 1)``; nothing for other places.
+
+    Sections go by their numbers everywhere else. Other tables may have numbers or names of their own, so that which of
+    them in the file is meant is said: `` (2nd [[cutters]])``.
+    """
+    match = _INDEXED.fullmatch(place)
+    if match is None:
+        return ""
+    number = int(match[2]) + 1
+    if match[1] == "sections":
+        return f" (section {number})"
+    # English ordinals: 1st, 2nd, 3rd, 4th, but 11th, 12th, 13th.
+    end = {1: "st", 2: "nd", 3: "rd"}.get(number % 10 if number % 100 not in (11, 12, 13) else 0, "th")
+    return f" ({number}{end} [[{match[1]}]])"
+
+
+def with_numbers(text: str) -> str:
+    """Return a text with what a person calls it behind each place that is counted from 0."""
+    return _INDEXED.sub(lambda match: f"{match[0]}{called(match[0])}", text)
 
 
 class PolypocketError(Exception):
@@ -40,7 +68,7 @@ class FileError(InputError):
 
 @dataclass(frozen=True, order=True)
 class Mistake:
-    """One thing wrong in a file.
+    """One thing wrong in a file; as text, with what a person calls a place that is counted from 0.
 
     Attributes:
         place: where, as a path of keys such as ``sections[1].depth``; empty for the file as a whole.
@@ -51,7 +79,7 @@ class Mistake:
     message: str
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.message}" if self.place else self.message
+        return with_numbers(f"{self.place}: {self.message}" if self.place else self.message)
 
 
 #: Mistakes told in an error's text: more, and something else is wrong than each of them. No source.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from polypocket.errors import called, with_numbers
 from polypocket.model.settings import degrees_text
 from polypocket.plan.extent import Step
 from polypocket.plan.region import Misfit
@@ -145,14 +146,16 @@ def _remedies(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
         yield "work zero in the mill file; else take another mill, or make the block in other stock"
     for number, remedy in enumerate(found, start=1):
         yield f"  {number}. {remedy.change.text}"
-        written = ", ".join(f"{place} = {_toml(value)}" for place, value in remedy.change.write.items())
+        written = ", ".join(
+            f"{place} = {_toml(value)}{called(place)}" for place, value in remedy.change.write.items()
+        )
         yield f"     in the job: {written}"
         yield f"     {_where(remedy, fitting, lengths)}; {duration(remedy.seconds)} at the mill"
         yield from (f"   {line}" for line in _how_to_set(remedy.indicator, lengths))
     if tried:
         yield ""
         yield "Tried, and not enough:"
-        yield from (f"  {each.change.text}: {each.why}" for each in tried)
+        yield from (f"  {each.change.text}: {with_numbers(each.why)}" for each in tried)
 
 
 def _where(remedy: Remedy, fitting: Fitting, lengths: Lengths) -> str:

@@ -24,7 +24,7 @@ def section(sides: int, across_flats: float, depth: float, first_flat: float = 0
 
 
 def said(mistakes: tuple[Any, ...]) -> list[str]:
-    return [str(mistake) for mistake in mistakes]
+    return [f"{mistake.place}: {mistake.message}" for mistake in mistakes]
 
 
 def test_the_example_fits(block: BlockJob, knee_mill: Mill) -> None:

@@ -6,7 +6,7 @@ import tomllib
 
 import pytest
 
-from polypocket.errors import Mistake
+from polypocket.errors import Mistake, MistakesError, called, with_numbers
 from polypocket.model.mistakes import in_order_of_file, place_of
 from polypocket.model.nearest import nearest
 
@@ -73,3 +73,29 @@ def test_order_is_that_of_the_file_and_what_is_missing_comes_after_its_table() -
 def test_nearest(name: str, end: str) -> None:
     assert nearest(name, ["stepover", "feed_max"]) == end
     assert nearest(name, []) == ""
+
+
+@pytest.mark.parametrize(
+    ("place", "name"),
+    [
+        ("sections[0].depth", " (section 1)"),
+        ("sections[11]", " (section 12)"),
+        ("cutters[0].cut.feed", " (1st [[cutters]])"),
+        ("cutters[1]", " (2nd [[cutters]])"),
+        ("keep_out[2].x", " (3rd [[keep_out]])"),
+        ("keep_out[10].x", " (11th [[keep_out]])"),
+        ("keep_out[20]", " (21st [[keep_out]])"),
+        ("stock.width", ""),
+        ("", ""),
+    ],
+)
+def test_what_a_person_calls_a_place_that_counts_from_0(place: str, name: str) -> None:
+    assert called(place) == name
+    assert with_numbers(f"see {place}, please") == f"see {place}{name}, please"
+
+
+def test_only_what_is_told_has_it_and_not_the_place_itself() -> None:
+    mistake = Mistake("sections[1].depth", "as deep as sections[0]")
+    assert str(mistake) == "sections[1].depth (section 2): as deep as sections[0] (section 1)"
+    assert str(MistakesError("job.toml", [mistake])) == f"job.toml: {mistake}"
+    assert (mistake.place, mistake.message) == ("sections[1].depth", "as deep as sections[0]")
