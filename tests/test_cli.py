@@ -282,7 +282,7 @@ def test_completion_is_offered(run: Run) -> None:
 def test_place_tells_where_the_work_fits(run: Run) -> None:
     answer = run("place", SMALL, "--machine", MILL)
     assert (answer.code, answer.err) == (0, "")
-    assert "work zero, machine coordinates, in" in answer.out
+    assert "work zero, machine coordinates, mm\n" in answer.out
     assert "the program fits there with the swivel at 0°" in answer.out
     assert answer.out.endswith("Dry run: nothing found\n")
 

@@ -8,7 +8,7 @@ from typing import Final, NamedTuple
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.standing import faces_jaws, parallels
-from polypocket.units import format_length
+from polypocket.units import Units, format_length
 
 __all__ = ["Grip", "grip_of", "swivel_base_needed"]
 
@@ -81,16 +81,17 @@ def grip_of(job: BlockJob, mill: Mill) -> Grip | None:
     return grip._replace(cautions=tuple(_cautions(grip, job)))
 
 
-def swivel_base_needed(mill: Mill, fits_at_0: bool) -> str | None:
+def swivel_base_needed(mill: Mill, fits_at_0: bool, units: Units) -> str | None:
     """Return what to say of a swivel base that nothing is gained by; ``None`` where there is none, or it is needed.
 
+    Lengths are told in ``units``.
     Where X and Y are both driven, a flat in any direction is cut without turning the work.
     """
     vise = mill.vise
     driven = mill.axes.x.driven and mill.axes.y.driven and mill.axes.z.driven
     if vise is None or not vise.swivel_base or not driven or not fits_at_0:
         return None
-    lower = f" {format_length(vise.swivel_height, mill.units)}" if vise.swivel_height else ""
+    lower = f" {format_length(vise.swivel_height, units)}" if vise.swivel_height else ""
     return (
         "Without the swivel base: all axes are driven and every flat is reached with the vise at 0°, so bolt the vise "
         f"straight to the table if you can: it stands{lower} lower and stiffer (then measure its body anew)"

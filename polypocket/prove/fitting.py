@@ -65,7 +65,7 @@ def fitting_of(job: BlockJob, mill: Mill, post: Post, progress: Progress = silen
         return Fitting(job, mill, places, None, None, set_zero, fits_set, remedies, None)
     placed = placed_at(mill, best)
     verdict = prove(job, mill, post, "program", progress=progress, placed=placed).verdict
-    needless = swivel_base_needed(mill, _fits_at_0(job, mill, places))
+    needless = swivel_base_needed(mill, _fits_at_0(job, mill, places), job.units)
     return Fitting(job, mill, places, placed, verdict, set_zero, fits_set, Remedies((), ()), needless)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from polypocket.errors import called, with_numbers
 from polypocket.model.settings import degrees_text
@@ -15,13 +15,17 @@ from polypocket.screen.columns import columns, duration
 from polypocket.screen.grip import grip_lines
 from polypocket.screen.lengths import Lengths
 from polypocket.screen.verdict import findings_lines
+from polypocket.units import MM_PER_INCH
 
 __all__ = ["place_lines", "step_text"]
 
 
 def place_lines(fitting: Fitting) -> Iterator[str]:
-    """Yield the settings, the best place or why there is none, and what to do; lengths in the mill's units."""
-    lengths = Lengths(fitting.mill.units)
+    """Yield the settings, the best place or why there is none, and what to do.
+
+    All lengths are in the job's units, as they are in findings and in the program, also those of the machine.
+    """
+    lengths = Lengths(fitting.job.units)
     yield f"{fitting.job.name} on {fitting.mill.name}"
     yield ""
     yield from _settings(fitting, lengths)
@@ -72,6 +76,8 @@ def _best(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
         where = ", ".join(f"{axis} {lengths.text(value)}" for axis, value in zip("XYZ", zero, strict=True))
         spare = lengths.text(placed.place.margin, fewer=2)
         yield f"Best: {at}, work zero at {where} {lengths.unit} of the machine, {spare} {lengths.unit} to spare"
+        if mill.units != fitting.job.units:
+            yield f"  in the mill file: {mill.work_offset} = [{_with_units(zero, lengths)}]"
     yield from _how_to_set(indicator_for(placed.swivel, fitting.job.clamping.jaws_along, mill), lengths)
     yield from grip_lines(fitting.job, mill)
     if (needless := fitting.swivel_base) is not None:
@@ -82,19 +88,26 @@ def _best(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
         )
         settings = ", ".join(f"{degrees_text(each)}°" for each in fitting.fits_set)
         fits = f"fits there with the swivel at {settings}" if settings else "does not fit there"
-        yield f"The mill file sets {mill.work_offset} at {where}: the program {fits}"
+        yield f"The mill file sets {mill.work_offset} at {where} {lengths.unit}: the program {fits}"
+
+
+def _with_units(zero: Sequence[float], lengths: Lengths) -> str:
+    """Return a place as a file in whichever units may have it."""
+    return ", ".join(f'"{lengths.text(value)} {lengths.unit}"' for value in zero)
 
 
 def _how_to_set(indicator: Indicator | None, lengths: Lengths) -> Iterator[str]:
     if indicator is None:
         return
+    # The indicator is worked out over 100 mm; in inches it is told over 4 of them.
+    over, stretch = (1.0, "100 mm") if lengths.units == "mm" else (4.0 * MM_PER_INCH / 100.0, "4 in")
     yield (
-        f"  an indicator on the fixed jaw changes by {abs(indicator.rise):.3f} mm over 100 mm of "
-        f"{indicator.axis.upper()} travel;"
+        f"  an indicator on the fixed jaw changes by {lengths.text(abs(indicator.rise) * over)} {lengths.unit} over "
+        f"{stretch} of {indicator.axis.upper()} travel;"
     )
     yield (
         f"  one line of the scale misread turns the work by {degrees_text(indicator.misread)}° and changes that by "
-        f"{indicator.misread_rise:.3f} mm"
+        f"{lengths.text(indicator.misread_rise * over)} {lengths.unit}"
     )
 
 
@@ -163,7 +176,7 @@ def _where(remedy: Remedy, fitting: Fitting, lengths: Lengths) -> str:
     if remedy.place.zero is None:
         return spare
     at = ", ".join(f"{axis} {lengths.text(v)}" for axis, v in zip("XYZ", remedy.place.zero, strict=True))
-    return f"{fitting.mill.work_offset} at {at}, {spare}"
+    return f"{fitting.mill.work_offset} at {at} {lengths.unit}, {spare}"
 
 
 def _toml(value: object) -> str:

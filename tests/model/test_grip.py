@@ -79,12 +79,12 @@ def test_no_grip_on_a_plate(mill: Mill) -> None:
 
 def test_a_swivel_base_that_nothing_is_gained_by(mill: Mill) -> None:
     assert mill.vise is not None
-    assert "stands lower and stiffer" in str(swivel_base_needed(mill, fits_at_0=True))
-    assert swivel_base_needed(mill, fits_at_0=False) is None
+    assert "stands lower and stiffer" in str(swivel_base_needed(mill, fits_at_0=True, units="mm"))
+    assert swivel_base_needed(mill, fits_at_0=False, units="mm") is None
     measured = mill.model_copy(update={"vise": mill.vise.model_copy(update={"swivel_height": 25.0})})
-    assert "stands 25.000 mm lower" in str(swivel_base_needed(measured, fits_at_0=True))
+    assert "stands 25.000 mm lower" in str(swivel_base_needed(measured, fits_at_0=True, units="mm"))
     fixed = mill.model_copy(update={"vise": mill.vise.model_copy(update={"swivel_base": False})})
-    assert swivel_base_needed(fixed, fits_at_0=True) is None
+    assert swivel_base_needed(fixed, fits_at_0=True, units="mm") is None
     by_hand = mill.axes.y.model_copy(update={"driven": False})
     axes = mill.axes.model_copy(update={"y": by_hand})
-    assert swivel_base_needed(mill.model_copy(update={"axes": axes}), fits_at_0=True) is None
+    assert swivel_base_needed(mill.model_copy(update={"axes": axes}), fits_at_0=True, units="mm") is None
