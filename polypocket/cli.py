@@ -215,7 +215,7 @@ def write(
             }
         )
         sys.exit(0 if proof.verdict.ok else FOUND)
-    print_lines(written_lines(paths, proof, loaded.units, replaced))
+    print_lines(written_lines(paths, proof, loaded, replaced))
 
 
 @app.command(short_help="Dry-run programs against the table, and against a job.")

@@ -165,3 +165,30 @@ def test_what_was_there_is_said_to_be_replaced_and_the_checksum_is_the_sheet_s(
     assert "part.html: written\n" in sheet.out
     assert f": {short}\n" in sheet.out
     assert "part.html: replaced\n" in run("sheet", SMALL, "--machine", MILL, "-o", "part.html").out
+
+
+def test_a_program_of_several_cutters_says_which_it_begins_with(run: Run, tmp_path: Path) -> None:
+    job, machine = ROOT / "fixtures" / "jobs" / "sluice_key.toml", "knee-mill-ballscrews"
+    whole = run("write", job, "--machine", machine, "-o", "whole.nc")
+    assert "begins with cutter" not in whole.out  # a matter of course, though the program says so
+    text = " ".join((tmp_path / "whole.nc").read_text().split())
+    assert "(THIS PROGRAM BEGINS WITH CUTTER 1, DIAMETER 12.000 MM)" in text
+    rest = run("write", job, "--machine", machine, "-o", "rest.nc", "--from-pass", "10")
+    assert "  This program begins with cutter 2, diameter 8.000 mm\n" in rest.out
+    assert "(THIS PROGRAM BEGINS WITH CUTTER 2, DIAMETER 8.000 MM)" in (tmp_path / "rest.nc").read_text()
+    assert "BEGINS WITH CUTTER" not in (ROOT / "fixtures" / "programs" / "gate_key.rs274ngc.nc").read_text()
+
+
+def test_with_which_cutter_the_z_of_the_zero_is_told_where_it_is_set(run: Run, tmp_path: Path) -> None:
+    job = ROOT / "fixtures" / "jobs" / "sluice_key.toml"
+    mill = (ROOT / "shared" / "machines" / f"{MILL}.toml").read_text().replace("G54 = [", "G55 = [")
+    (tmp_path / "mill.toml").write_text(mill)
+    for command in ("check", "write", "place"):
+        lines = run(command, job, "--machine", "mill.toml").out.splitlines()
+        (line,) = (
+            line for line in lines if "work zero at X" in line or "Zero in machine coordinates" in line
+        )
+        assert ", this Z with cutter 1 in the spindle" in line
+    run("sheet", job, "--machine", "mill.toml", "-o", "part.html")
+    assert ", this Z with cutter 1 in the spindle" in (tmp_path / "part.html").read_text()
+    assert "this Z with" not in run("place", SMALL, "--machine", "mill.toml").out

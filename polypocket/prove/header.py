@@ -9,13 +9,21 @@ from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
+from polypocket.program import Program, UseCutter
 from polypocket.prove.words import clamping_in_words, lengths_in, section_in_words, stock_in_words
 
 if TYPE_CHECKING:
     from polypocket.model.mill import Mill
     from polypocket.prove.placing import Placed
 
-__all__ = ["header_by_hand", "header_of", "part_in_words", "zero_in_words"]
+__all__ = [
+    "begins_in_words",
+    "header_by_hand",
+    "header_of",
+    "part_in_words",
+    "with_cutter_in_words",
+    "zero_in_words",
+]
 
 
 def header_of(job: BlockJob, placed: Placed, dialect: str) -> tuple[str, ...]:
@@ -32,7 +40,7 @@ def header_of(job: BlockJob, placed: Placed, dialect: str) -> tuple[str, ...]:
         f"Clamping: {clamping_in_words(job.clamping, job.units)}",
         *_swivel_in_words(job, placed.swivel),
         f"Zero: {mill.work_offset}, X0 Y0 on the block's centre, Z0 on the stock's top",
-        *zero_in_words(placed),
+        *zero_in_words(placed, job),
         *_cutters_in_words(job, mill),
         *_by_hand_in_words(job, mill),
         "Before the start: cutter above everything on the table, zero set, nothing loose, way clear",
@@ -67,8 +75,11 @@ def header_by_hand(job: BlockJob, mill: Mill) -> tuple[str, ...]:
     )
 
 
-def zero_in_words(placed: Placed) -> tuple[str, ...]:
-    """Return where the zero must be put, or on a mill without home switches the room that is needed round it."""
+def zero_in_words(placed: Placed, job: BlockJob) -> tuple[str, ...]:
+    """Return where the zero must be put, or on a mill without home switches the room that is needed round it.
+
+    Z is that of the job's first cutter, which is said where there are several.
+    """
     mill, place = placed.mill, placed.place
     length = lengths_in(mill.units)
     if not mill.homed:
@@ -82,7 +93,8 @@ def zero_in_words(placed: Placed) -> tuple[str, ...]:
             f"with the cutter above everything in X and Y: {', '.join(room)}",
         )
     zero = zip("XYZ", mill.work_offsets[mill.work_offset], strict=True)
-    at = f"Zero in machine coordinates: {', '.join(f'{axis} {length(value)}' for axis, value in zero)}"
+    where = ", ".join(f"{axis} {length(value)}" for axis, value in zero)
+    at = f"Zero in machine coordinates: {where}{with_cutter_in_words(job)}"
     if not placed.chosen or place is None or not place.fits:
         return (at, *_out_of_reach(mill))
     region = (
@@ -108,6 +120,22 @@ def _out_of_reach(mill: Mill) -> Iterator[str]:
         )
 
 
+def with_cutter_in_words(job: BlockJob) -> str:
+    """Return with which cutter in the spindle the Z of a zero holds, to stand behind it; nothing where there is one."""
+    return f", this Z with cutter {job.cutters[0].number} in the spindle" if len(job.cutters) > 1 else ""
+
+
+def begins_in_words(job: BlockJob, program: Program) -> tuple[str, ...]:
+    """Return which cutter a program begins with, where the job has several; some begin in the middle of the job."""
+    if len(job.cutters) == 1:
+        return ()
+    items = (item for setup in program.setups for item in setup.items)
+    first = next(item for item in items if isinstance(item, UseCutter))
+    return (
+        f"This program begins with cutter {first.number}, diameter {lengths_in(job.units)(first.diameter)}",
+    )
+
+
 def _swivel_in_words(job: BlockJob, swivel: float) -> tuple[str, ...]:
     """Return how the swivel base has to stand, where it is not a matter of course."""
     if job.clamping.swivel_settings == (0.0,):
@@ -121,12 +149,10 @@ def _swivel_in_words(job: BlockJob, swivel: float) -> tuple[str, ...]:
 
 def _cutters_in_words(job: BlockJob, mill: Mill) -> Iterator[str]:
     if len(job.cutters) > 1:
-        first = job.cutters[0]
         if mill.length_offset:
             yield "Lengths: register H of each cutter's number must hold its length. Look at them before the start"
         else:
             yield "Z0 is touched off anew with each cutter, as the program asks"
-        yield f"The Z of the zero in machine coordinates is that with cutter {first.number} in the spindle"
     length = lengths_in(job.units)
     for cutter in job.cutters:
         cuts = [str(i) for i, section in enumerate(job.sections, start=1) if section.cutter == cutter.number]

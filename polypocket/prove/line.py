@@ -15,7 +15,7 @@ from polypocket.model.mill import BY_HAND, Mill
 from polypocket.post import Post
 from polypocket.program import Program
 from polypocket.progress import Progress, silent
-from polypocket.prove.header import header_by_hand, header_of, part_in_words
+from polypocket.prove.header import begins_in_words, header_by_hand, header_of, part_in_words
 from polypocket.prove.parts import parts_of
 from polypocket.reader import read
 
@@ -140,7 +140,11 @@ def prove(
 
     def written(passes: range, name: str, part: str = "") -> Written:
         program = program_of(job, mill, strokes, passes, swivel)
-        header = (*header_of(job, placed, post.title), *part_in_words(part, passes, len(strokes)))
+        header = (
+            *header_of(job, placed, post.title),
+            *part_in_words(part, passes, len(strokes)),
+            *begins_in_words(job, program),
+        )
         return Written(name, program, post.write(program, header, resolution_of(job)))
 
     wanted = range(from_pass, len(strokes) + 1)

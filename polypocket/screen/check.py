@@ -53,7 +53,7 @@ def proof_lines(proof: Proof | None, machine: str | None, job: BlockJob) -> Iter
     yield f"Passes on {machine}"
     yield from passes_lines(tally_of(proof.programs), job.units)
     yield from order_lines(proof.stages)
-    yield from proof_placed_lines(proof)
+    yield from proof_placed_lines(proof, job)
     yield ""
     yield from grip_lines(job, proof.placed.mill)
     yield from verdict_lines(proof.verdict, job.units)

@@ -9,6 +9,7 @@ from polypocket.model.settings import degrees_text
 from polypocket.plan.extent import Step
 from polypocket.plan.region import Misfit
 from polypocket.prove.fitting import Fitting
+from polypocket.prove.header import with_cutter_in_words
 from polypocket.prove.indicator import Indicator, indicator_for
 from polypocket.prove.remedies import Remedy
 from polypocket.screen.columns import columns, duration
@@ -75,7 +76,10 @@ def _best(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
         zero = placed.mill.work_offsets[mill.work_offset]
         where = ", ".join(f"{axis} {lengths.text(value)}" for axis, value in zip("XYZ", zero, strict=True))
         spare = lengths.text(placed.place.margin, fewer=2)
-        yield f"Best: {at}, work zero at {where} {lengths.unit} of the machine, {spare} {lengths.unit} to spare"
+        yield (
+            f"Best: {at}, work zero at {where} {lengths.unit} of the machine{with_cutter_in_words(fitting.job)}, "
+            f"{spare} {lengths.unit} to spare"
+        )
         if mill.units != fitting.job.units:
             yield f"  in the mill file: {mill.work_offset} = [{_with_units(zero, lengths)}]"
     yield from _how_to_set(indicator_for(placed.swivel, fitting.job.clamping.jaws_along, mill), lengths)

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from polypocket.model.job import BlockJob
 from polypocket.model.settings import degrees_text
 from polypocket.prove import Proof
 from polypocket.prove.header import zero_in_words
@@ -14,27 +15,27 @@ from polypocket.prove.placing import Placed
 __all__ = ["placed_document", "placed_lines", "proof_placed_lines"]
 
 
-def placed_lines(placed: Placed) -> Iterator[str]:
+def placed_lines(placed: Placed, job: BlockJob) -> Iterator[str]:
     """Yield what a person must set before a program is run that was made for a place chosen here."""
     if placed.swivel or (placed.place is not None and placed.mill.homed and not placed.chosen):
         yield f"Swivel base at {degrees_text(placed.swivel)}°"
-    yield from _zero_lines(placed)
+    yield from _zero_lines(placed, job)
 
 
-def _zero_lines(placed: Placed) -> Iterator[str]:
+def _zero_lines(placed: Placed, job: BlockJob) -> Iterator[str]:
     if placed.chosen or not placed.mill.homed:
-        yield from zero_in_words(placed)
+        yield from zero_in_words(placed, job)
 
 
-def proof_placed_lines(proof: Proof) -> Iterator[str]:
+def proof_placed_lines(proof: Proof, job: BlockJob) -> Iterator[str]:
     """Yield where the zero is, of every clamping where there are several."""
     if proof.is_sheet:
         return
     if not proof.clampings:
-        yield from placed_lines(proof.placed)
+        yield from placed_lines(proof.placed, job)
     for part, placed in zip(proof.parts, proof.clampings, strict=False):
         yield f"{part.name}, a clamping of its own, swivel base at {degrees_text(placed.swivel)}°:"
-        yield from _zero_lines(placed)
+        yield from _zero_lines(placed, job)
 
 
 def placed_document(placed: Placed) -> dict[str, Any]:

@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from pathlib import Path
 
+from polypocket.model.job import BlockJob
 from polypocket.plan.tally import tally_of
 from polypocket.program import stops_of
 from polypocket.prove import Proof
 from polypocket.prove.checksum import checksum_of, short_form
+from polypocket.prove.header import begins_in_words
 from polypocket.screen.columns import duration
 from polypocket.screen.passes import passes_lines
 from polypocket.screen.placed import proof_placed_lines
 from polypocket.screen.verdict import findings_lines
-from polypocket.units import Units
 
 __all__ = ["written_lines"]
 
 
 def written_lines(
-    paths: Sequence[Path], proof: Proof, units: Units, replaced: Collection[Path] = ()
+    paths: Sequence[Path], proof: Proof, job: BlockJob, replaced: Collection[Path] = ()
 ) -> Iterator[str]:
     """Yield what was written, with the checksum that the sheet prints too, and what to do before it is run."""
     at_the_mill = f"{duration(proof.verdict.seconds)} at the mill"
@@ -28,13 +29,15 @@ def written_lines(
         checksum = short_form(checksum_of(part.text))
         written = f"{path}: {how}, {part.text.count(chr(10))} lines, checksum {checksum}"
         yield written if len(paths) > 1 else f"{written}, {at_the_mill}"
+        if proof.before or len(paths) > 1:
+            yield from (f"  {line}" for line in begins_in_words(job, part.program))
     if len(paths) > 1:
         yield at_the_mill
     stops = sum(stops_of(setup.items) for program in proof.programs for setup in program.setups)
     if not proof.is_sheet and stops > len(paths):
         yield f"{stops} stops for a person, whose time is not counted"
-    yield from passes_lines(tally_of(proof.programs), units)
-    yield from proof_placed_lines(proof)
+    yield from passes_lines(tally_of(proof.programs), job.units)
+    yield from proof_placed_lines(proof, job)
     yield from findings_lines(proof.verdict)
     if proof.clampings:
         yield "Run the parts in their order, each in its own clamping, as its first lines say."

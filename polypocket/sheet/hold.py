@@ -49,7 +49,7 @@ def clamping_rows(job: BlockJob, placed: Placed) -> Rows:
         )
         rows += [("grip", f"on a plate, {above}")]
     rows.append(("zero", f"{mill.work_offset}: X0 Y0 centre of the block, Z0 top of the stock"))
-    for line in zero_in_words(placed):
+    for line in zero_in_words(placed, job):
         at = line.removeprefix("Zero in machine coordinates: ")
         rows.append(("zero, machine" if at != line else "", at))
     return rows
