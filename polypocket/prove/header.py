@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from polypocket.model.cutter import Cutter
+from polypocket.model.grip import grip_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
@@ -38,6 +39,7 @@ def header_of(job: BlockJob, placed: Placed, dialect: str) -> tuple[str, ...]:
         f"Stock: {stock_in_words(job.stock, job.units)}",
         *(f"Section {i + 1}: {section_in_words(job, section)}" for i, section in enumerate(job.sections)),
         f"Clamping: {clamping_in_words(job.clamping, job.units)}",
+        *cautions_in_words(job, mill),
         *_swivel_in_words(job, placed.swivel),
         f"Zero: {mill.work_offset}, X0 Y0 on the block's centre, Z0 on the stock's top",
         *zero_in_words(placed, job),
@@ -63,6 +65,7 @@ def header_by_hand(job: BlockJob, mill: Mill) -> tuple[str, ...]:
         *(f"Section {i + 1}: {section_in_words(job, section)}" for i, section in enumerate(job.sections)),
         "Scribe every flat on the top face first (polypocket check): the checks below go by the lines",
         f"Clamping: {clamping_in_words(job.clamping, job.units)}; at swivel 0 the jaws run as said",
+        *cautions_in_words(job, mill),
         f"In the spindle: cutter {cutter.number}, {cutter.material}, diameter {length(cutter.diameter)}, "
         f"{cutter.flutes} flutes that cut over {length(cutter.flute_length)}, "
         f"{length(cutter.stick_out)} out of the holder",
@@ -118,6 +121,12 @@ def _out_of_reach(mill: Mill) -> Iterator[str]:
             f"The travel of {' and '.join(out)} ends before the zero: touch a face that is in reach, and set the "
             "zero by the face's distance from the block's centre and the cutter's radius"
         )
+
+
+def cautions_in_words(job: BlockJob, mill: Mill) -> tuple[str, ...]:
+    """Return what a person should think about before the vise is trusted with the stock."""
+    grip = grip_of(job, mill)
+    return tuple(f"Caution, grip: {caution}" for caution in grip.cautions) if grip is not None else ()
 
 
 def with_cutter_in_words(job: BlockJob) -> str:

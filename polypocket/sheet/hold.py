@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TypeAlias
 
 from polypocket.model.cutter import Cutter
+from polypocket.model.grip import grip_of
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
@@ -41,6 +42,8 @@ def clamping_rows(job: BlockJob, placed: Placed) -> Rows:
             ),
             ("parallels", _parallels(job, mill)),
         ]
+        grip = grip_of(job, mill)
+        rows += [("caution", caution) for caution in (grip.cautions if grip is not None else ())]
     else:
         above = (
             f"clamps at most {length(clamping.clamp_height)} above the top, inside the smallest section"

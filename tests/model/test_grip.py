@@ -10,6 +10,9 @@ from polypocket.model.files import load_job, load_mill
 from polypocket.model.grip import grip_of, swivel_base_needed
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.prove.header import header_by_hand, header_of
+from polypocket.prove.placing import Placed
+from polypocket.sheet.hold import clamping_rows
 
 ROOT = Path(__file__).parents[2]
 
@@ -88,3 +91,16 @@ def test_a_swivel_base_that_nothing_is_gained_by(mill: Mill) -> None:
     by_hand = mill.axes.y.model_copy(update={"driven": False})
     axes = mill.axes.model_copy(update={"y": by_hand})
     assert swivel_base_needed(mill.model_copy(update={"axes": axes}), fits_at_0=True, units="mm") is None
+
+
+def test_cautions_stand_at_the_program_s_head_and_on_the_sheet(block: BlockJob, mill: Mill) -> None:
+    """A vise holds round stock along two lines only, which whoever clamps it must read where it is clamped."""
+    zero = {"work_offsets": {mill.work_offset: (75.0, -145.0, -80.0)}}
+    placed = Placed(mill.model_copy(update=zero), 0.0, None, chosen=False)
+    rounded = with_stock(block, shape="round", width=None, diameter=140.0)
+    for job, cautions in ((rounded, 1), (block, 0)):
+        head = [line for line in header_of(job, placed, "any") if line.startswith("Caution, grip: ")]
+        by_hand = [line for line in header_by_hand(job, mill) if line.startswith("Caution, grip: ")]
+        rows = [text for name, text in clamping_rows(job, placed) if name == "caution"]
+        assert (len(head), len(by_hand), len(rows)) == (cautions, cautions, cautions)
+        assert all("in jaws bored to its size or in V-blocks" in text for text in (*head, *by_hand, *rows))
