@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
-from polypocket.dryrun import AsCut, AxisTravel, DryRun, Finding
+from polypocket.dryrun import AsCut, DryRun, Finding
 from polypocket.screen.columns import columns, duration
 from polypocket.screen.lengths import Lengths
 from polypocket.units import Units
@@ -121,12 +121,19 @@ def _flats(part: AsCut, lengths: Lengths) -> list[list[str]]:
 
 
 def _travel(verdict: DryRun, lengths: Lengths) -> Iterator[str]:
-    def row(axis: str, travel: AxisTravel) -> list[str]:
-        places = (travel.limit_low, travel.low, travel.high, travel.limit_high)
+    """Yield how far each axis goes in the machine, or from the work zero where no home switches tell that."""
+
+    def row(axis: str, *places: float | None) -> list[str]:
         return [axis.upper(), *(lengths.text(place, fewer=2) for place in places)]
 
+    axes = verdict.travel.items()
+    if all(travel.limit_low is None for _, travel in axes):
+        head = [f"from work zero, {lengths.unit}", "room from", "to"]
+        yield from columns([head, *(row(axis, travel.low, travel.high) for axis, travel in axes)])
+        return
     head = [f"machine, {lengths.unit}", "travel from", "used from", "used to", "travel to"]
-    yield from columns([head, *(row(axis, travel) for axis, travel in verdict.travel.items())])
+    ends = ((axis, travel.limit_low, travel.low, travel.high, travel.limit_high) for axis, travel in axes)
+    yield from columns([head, *(row(*each) for each in ends)])
 
 
 def _count(number: int, what: str) -> str:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import NamedTuple
 
 from polypocket.dryrun import AxisTravel
+from polypocket.screen.lengths import Lengths
 from polypocket.sheet.hatching import hatched
 from polypocket.sheet.ink import Drawing, Item, LineKind, Path, Text
 from polypocket.sheet.sizes import size_text
@@ -35,10 +37,11 @@ def _axis(axis: str, travel: AxisTravel, units: Units) -> AxisBar:
     low, high, least, most = travel.low, travel.high, travel.limit_low, travel.limit_high
     if low is None or high is None:
         return AxisBar(axis, None, "not known", "")
-    used = f"{size_text(low, units)} to {size_text(high, units)}"
+    text = partial(Lengths(units).text, fewer=2)  # as on the screen: each number with as many decimals
+    used = f"{text(low)} to {text(high)}"
     if least is None or most is None:
-        return AxisBar(axis, None, f"{used}, from the work zero", "travel not known")
-    margins = f"{size_text(low - least, units)} and {size_text(most - high, units)} to spare"
+        return AxisBar(axis, None, used, "travel not known")
+    margins = f"{text(low - least)} and {text(most - high)} to spare"
     drawing = Drawing(
         f"{axis}: {used} of {size_text(least, units)} to {size_text(most, units)}",
         tuple(_bar(low, high, least, most, units)),

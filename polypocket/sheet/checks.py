@@ -47,7 +47,7 @@ def checks_of(job: BlockJob) -> tuple[Check, ...]:
 
 
 def _all(job: BlockJob) -> Iterator[Check]:
-    deviation = deviation_text(size_text(job.tolerance.size, job.units))
+    deviation = deviation_text(size_text(job.tolerance.size, job.units), job.units)
     levels = [level for level in levels_of(job) if level.section is not None]
     for index, level in enumerate(levels):
         number = level.section or 0

@@ -23,6 +23,6 @@ def angle_text(radians: float) -> str:
     return f"−{text}" if radians < 0.0 and seconds else text
 
 
-def deviation_text(text: str) -> str:
-    """Return a permissible deviation either way."""
-    return f"±{text}"
+def deviation_text(text: str, units: Units | None = None) -> str:
+    """Return a permissible deviation either way, with its unit where it is a length."""
+    return f"±{text}" if units is None else f"±{text} {'mm' if units == 'mm' else 'in'}"

@@ -29,10 +29,10 @@ def gate_key(sides: int, across: str = "33.0", depth: str = "10.0") -> BlockJob:
 
 def test_even_counts_across_every_pair_of_flats() -> None:
     across, depth, angle, *_ = checks("valve_stem_block.toml")
-    assert (across.what, across.size) == ("Section 2: across flats", "112 ±0.2")
+    assert (across.what, across.size) == ("Section 2: across flats", "112 ±0.2 mm")
     assert across.readings == ("1–6", "2–7", "3–8", "4–9", "5–10")
     assert across.how == "micrometer"
-    assert (depth.size, angle.size) == ("9 ±0.2", "144° ±0°06'")
+    assert (depth.size, angle.size) == ("9 ±0.2 mm", "144° ±0°06'")
 
 
 def test_odd_counts_from_each_flat_to_its_own_corner() -> None:
