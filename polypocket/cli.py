@@ -252,7 +252,8 @@ def dryrun(
         print_json({**document(verdict), **({"other_dialects": dict(elsewhere)} if elsewhere else {})})
     else:
         print_lines(other_dialects_lines(dialect.name, elsewhere))
-        print_lines(verdict_lines(verdict, loaded.units if loaded else mill.units))
+        units, by_hand = loaded.units if loaded else mill.units, dialect.dialect.is_sheet
+        print_lines(verdict_lines(verdict, units, by_hand=by_hand))
     if not verdict.ok:
         sys.exit(FOUND)
 

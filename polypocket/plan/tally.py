@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from polypocket.program import Arc, Feed, Move, Pass, Program
@@ -22,6 +22,7 @@ class Tally:
         passes: how many.
         levels: their depths below the stock's top, mm, from the first down.
         cut_length: path from first contact to the end of each, mm.
+        runs: first and last number of each run of passes that follow each other.
     """
 
     feature: str
@@ -31,6 +32,7 @@ class Tally:
     passes: int
     levels: tuple[float, ...]
     cut_length: float
+    runs: tuple[tuple[int, int], ...]
 
 
 def tally_of(programs: Sequence[Program]) -> tuple[Tally, ...]:
@@ -50,9 +52,21 @@ def tally_of(programs: Sequence[Program]) -> tuple[Tally, ...]:
             len(passes),
             tuple(sorted({-each.level for each in passes})),
             sum(_cut_length(each) for each in passes),
+            tuple(_runs([each.number for each in passes])),
         )
         for (feature, role), passes in groups.items()
     )
+
+
+def _runs(numbers: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Yield the first and last of each run of numbers without a gap."""
+    first = last = numbers[0]
+    for number in numbers[1:]:
+        if number != last + 1:
+            yield first, last
+            first = number
+        last = number
+    yield first, last
 
 
 def _cut_length(each: Pass) -> float:

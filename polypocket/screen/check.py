@@ -56,7 +56,7 @@ def proof_lines(proof: Proof | None, machine: str | None, job: BlockJob) -> Iter
     yield from proof_placed_lines(proof, job)
     yield ""
     yield from grip_lines(job, proof.placed.mill)
-    yield from verdict_lines(proof.verdict, job.units)
+    yield from verdict_lines(proof.verdict, job.units, by_hand=proof.is_sheet)
 
 
 def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof | None) -> dict[str, Any]:

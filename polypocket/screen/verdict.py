@@ -12,7 +12,7 @@ from polypocket.screen.columns import columns, duration
 from polypocket.screen.lengths import Lengths
 from polypocket.units import Units
 
-__all__ = ["findings_lines", "other_dialects_lines", "verdict_lines"]
+__all__ = ["findings_lines", "other_dialects_lines", "time_by_hand", "verdict_lines"]
 
 #: Findings told on the screen: more, and something else is wrong than each of them. No source.
 _MOST_TOLD = 50
@@ -24,8 +24,11 @@ _MOST_OF_A_KIND = 3
 _NUMBERS = re.compile(r"'.*'|[A-Z]?[+-]?[0-9]+(?:\.[0-9]*)?")
 
 
-def verdict_lines(verdict: DryRun, units: Units) -> Iterator[str]:
-    """Yield findings, the part as cut, travel and times; lengths in ``units``."""
+def verdict_lines(verdict: DryRun, units: Units, *, by_hand: bool = False) -> Iterator[str]:
+    """Yield findings, the part as cut, travel and times; lengths in ``units``.
+
+    ``by_hand``: the motions are those of a person at the handwheels.
+    """
     lengths = Lengths(units)
     yield from findings_lines(verdict)
     if verdict.as_cut:
@@ -37,10 +40,19 @@ def verdict_lines(verdict: DryRun, units: Units) -> Iterator[str]:
     yield ""
     yield from _travel(verdict, lengths)
     yield ""
-    yield (
-        f"  {duration(verdict.seconds)} at the mill: {lengths.whole(verdict.feed_length)} {lengths.unit} at a feed, "
-        f"{lengths.whole(verdict.rapid_length)} {lengths.unit} at rapid"
+    cut, between = (
+        f"{lengths.whole(mm)} {lengths.unit}" for mm in (verdict.feed_length, verdict.rapid_length)
     )
+    if by_hand:
+        yield f"  {time_by_hand(verdict.seconds)}:"
+        yield f"  {cut} at a feed, {between} between. Setting, touching off, measuring and checks come on top."
+    else:
+        yield f"  {duration(verdict.seconds)} at the mill: {cut} at a feed, {between} at rapid"
+
+
+def time_by_hand(seconds: float) -> str:
+    """Return what the time of a sheet is: no machine goes by it, and most of what a person does is not in it."""
+    return f"{duration(seconds)} of turning handwheels alone, as fast as the mill file has it"
 
 
 def findings_lines(verdict: DryRun) -> Iterator[str]:

@@ -14,7 +14,7 @@ from polypocket.prove.header import begins_in_words
 from polypocket.screen.columns import duration
 from polypocket.screen.passes import passes_lines
 from polypocket.screen.placed import proof_placed_lines
-from polypocket.screen.verdict import findings_lines
+from polypocket.screen.verdict import findings_lines, time_by_hand
 
 __all__ = ["written_lines"]
 
@@ -24,6 +24,10 @@ def written_lines(
 ) -> Iterator[str]:
     """Yield what was written, with the checksum that the sheet prints too, and what to do before it is run."""
     at_the_mill = f"{duration(proof.verdict.seconds)} at the mill"
+    if proof.is_sheet:
+        at_the_mill = time_by_hand(proof.verdict.seconds)
+    elif proof.clampings:
+        at_the_mill += ", turning or moving the vise in between not counted"
     for path, part in zip(paths, proof.parts, strict=True):
         how = "replaced" if path in replaced else "written"
         checksum = short_form(checksum_of(part.text))

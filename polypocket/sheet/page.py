@@ -20,6 +20,7 @@ from polypocket.prove import Proof
 from polypocket.prove.checksum import checksum_of, short_form
 from polypocket.prove.words import section_in_words, stock_in_words
 from polypocket.screen.columns import duration
+from polypocket.screen.passes import numbers_text
 from polypocket.sheet.bars import bars_of
 from polypocket.sheet.cautions import AFTER, BEFORE, CAUTIONS, DEFER
 from polypocket.sheet.checks import checks_of
@@ -141,12 +142,11 @@ def _cutter(job: BlockJob, number: int) -> str:
 
 
 def _tally(tally: Tally, job: BlockJob) -> dict[str, Any]:
-    numbers = f"{tally.first}–{tally.last}" if tally.last > tally.first else str(tally.first)
     depths: Sequence[str] = [size_text(depth, job.units) for depth in tally.levels]
     return {
         "feature": tally.feature,
         "role": tally.role,
-        "numbers": numbers,
+        "numbers": numbers_text(tally).replace(" to ", "–"),
         "first": tally.first,
         "passes": tally.passes,
         "depths": ", ".join(depths),

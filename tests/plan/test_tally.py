@@ -39,6 +39,14 @@ def test_worked_by_hand() -> None:
     assert finish.cut_length == pytest.approx(15.0 * math.pi)
 
 
+def test_runs_leave_out_the_numbers_of_others() -> None:
+    quarter = Arc(Point(0.0, 10.0), (0.0, 0.0), False, 0, 300.0)
+    roles = ("rough", "rough", "finish", "rough", "finish", "finish")
+    passes = [one_pass(number, -2.0, quarter, role=role) for number, role in enumerate(roles, start=1)]
+    rough, finish = tally_of([program_of(*passes)])
+    assert (rough.runs, finish.runs) == (((1, 2), (4, 4)), ((3, 3), (5, 6)))
+
+
 def test_refuses_what_is_no_pass_of_a_block() -> None:
     with pytest.raises(ValueError, match="not by Rapid"):
         tally_of([program_of(one_pass(1, -2.0, Rapid(Point(0.0, 0.0))))])
