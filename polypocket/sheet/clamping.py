@@ -21,6 +21,8 @@ __all__ = ["clamping_drawings", "parallels_height"]
 _WIDTH, _HEIGHT = 64.0, 50.0
 #: How thick jaws and parallels are drawn, mm; the mill file does not tell. Common practice, no source.
 _JAW, _PARALLEL = 25.0, 8.0
+#: The axes go past all that is seen from above by so much, mm on paper.
+_PAST = 5.0
 
 
 def parallels_height(job: BlockJob, mill: Mill) -> float | None:
@@ -43,7 +45,6 @@ def clamping_drawings(job: BlockJob, mill: Mill, swivel: float = 0.0) -> tuple[D
 
 
 def _from_above(job: BlockJob, mill: Mill, swivel: float) -> Iterator[Item]:
-    half_x, half_y = reach(job.stock)
     jaws = [jaw.turned(swivel) for jaw in _jaws(job, mill)]
     body = vise_body(job, mill)
     body = body.turned(swivel) if body else None
@@ -66,9 +67,9 @@ def _from_above(job: BlockJob, mill: Mill, swivel: float) -> Iterator[Item]:
         corners = section.polygon().turned(swivel).vertices()
         yield Path(LineKind.BEFORE, place.all(corners), closed=True)
     yield from _zero((0.0, 0.0))
-    longest = 0.5 * min(place.scale * half_x, place.scale * half_y)
-    yield from _axis((0.0, 0.0), 0.0, max(9.0, longest), "X+")
-    yield from _axis((0.0, 0.0), 90.0, max(9.0, longest), "Y+")
+    # The axes go past everything, so that their names stand on white and not on jaws and stock.
+    yield from _axis((0.0, 0.0), 0.0, place.scale * width / 2.0 + _PAST, "X+")
+    yield from _axis((0.0, 0.0), 90.0, place.scale * height / 2.0 + _PAST, "Y+")
     low = -place.scale * height / 2.0
     yield from _operator((0.0, low - 4.0))
 
@@ -138,7 +139,7 @@ def _across(job: BlockJob, mill: Mill, *, turned: bool) -> Iterator[Item]:
     yield from _zero((0.0, top))
     yield from _axis((0.0, top), 90.0, 9.0, "Z+")
     if not turned:
-        yield from _axis((0.0, top), 0.0, 9.0, "Y+" if along_x else "X+")
+        yield from _axis((0.0, top), 0.0, 9.0, "Y+" if along_x else "X+", above=True)
 
 
 def _profile(job: BlockJob, place: Place, *, along_x: bool) -> Iterator[Item]:
@@ -183,12 +184,15 @@ def _zero(at: Point) -> Iterator[Item]:
     yield Circle(LineKind.NARROW, at, radius, "work zero")
 
 
-def _axis(at: Point, angle: float, length: float, name: str) -> Iterator[Item]:
+def _axis(at: Point, angle: float, length: float, name: str, *, above: bool = False) -> Iterator[Item]:
     c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
     tip = at[0] + length * c, at[1] + length * s
     yield Path(LineKind.NARROW, ((at[0] + 2.0 * c, at[1] + 2.0 * s), tip))
     yield arrowhead(tip, angle)
-    beside = (tip[0] + 1.0, tip[1] - 2.8) if angle == 0.0 else (tip[0] + 1.0, tip[1] - 1.5)
+    # Ahead of an axis that ends on white, and above one that runs along the stock's top.
+    beside = (tip[0] - 1.5, tip[1] + 1.2) if above else (tip[0] + 1.0, tip[1] - 1.25)
+    if angle == 90.0:
+        beside = tip[0] + 1.2, tip[1] - 2.0
     yield Text(beside, name, 2.5, "start", bold=True)
 
 

@@ -11,7 +11,19 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import NamedTuple, TypeAlias
 
-__all__ = ["Box", "Circle", "Drawing", "Item", "LineKind", "Path", "Place", "Point", "Text", "text_width"]
+__all__ = [
+    "Box",
+    "Circle",
+    "Drawing",
+    "Item",
+    "LineKind",
+    "Path",
+    "Place",
+    "Point",
+    "Text",
+    "box_of",
+    "text_width",
+]
 
 Point: TypeAlias = tuple[float, float]
 
@@ -118,9 +130,7 @@ class Drawing:
 
     def box(self) -> Box:
         """Return the box round everything, texts as wide as ``text_width`` takes them to be."""
-        points = [point for item in self.items for point in _extremes(item)]
-        xs, ys = [x for x, _ in points], [y for _, y in points]
-        return Box(min(xs), min(ys), max(xs), max(ys))
+        return box_of(*self.items)
 
 
 class Place(NamedTuple):
@@ -137,6 +147,13 @@ class Place(NamedTuple):
     def all(self, points: Iterable[Point]) -> tuple[Point, ...]:
         """Return where points are on the paper."""
         return tuple(self(point) for point in points)
+
+
+def box_of(*items: Item) -> Box:
+    """Return the box round items, texts as wide as ``text_width`` takes them to be."""
+    points = [point for item in items for point in _extremes(item)]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return Box(min(xs), min(ys), max(xs), max(ys))
 
 
 def text_width(text: str, size: float) -> float:

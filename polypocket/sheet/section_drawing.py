@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import product
 from typing import NamedTuple
 
 from polypocket.model.job import BlockJob, flats_left
 from polypocket.shape.polygon import RegularPolygon
+from polypocket.sheet.clear import placed_clear
 from polypocket.sheet.dimension import linear
 from polypocket.sheet.ink import Circle, Drawing, Item, LineKind, Path, Place, Point, Text
 from polypocket.sheet.outlines import centre_lines
@@ -36,26 +37,42 @@ def section_drawing(job: BlockJob, number: int) -> Drawing:
     polygon = section.polygon()
     place = Place(_RADIUS / polygon.circumradius)
     mark = f"section {number}"
-    items: tuple[Item, ...] = (
+    lines: tuple[Item, ...] = (
         Path(LineKind.VISIBLE, place.all(polygon.vertices()), closed=True, mark=mark),
         *centre_lines(polygon.circumradius, polygon.circumradius, place, 2.0),
-        *_numbers(polygon, place, flats_left(job, section)),
         *_sizes(job, polygon, place, mark),
     )
+    items = (*lines, *_numbers(polygon, place, flats_left(job, section), lines))
     title = f"{job.name}, section {number}: {polygon.sides} sides"
     low = Drawing(title, items).box().bottom
     return Drawing(title, (*items, *_angles(polygon, low, mark)))
 
 
-def _numbers(polygon: RegularPolygon, place: Place, left: frozenset[int]) -> Iterator[Item]:
-    """Yield the flats' numbers inside of them, as many as have room; in brackets where the stock's face stays."""
+def _numbers(
+    polygon: RegularPolygon, place: Place, left: frozenset[int], lines: Sequence[Item]
+) -> Iterator[Item]:
+    """Yield the flats' numbers inside of them, as many as have room; in brackets where the stock's face stays.
+
+    A number that a line would run through, such as a centre line, stands beside its flat's middle.
+    """
     radius = polygon.inradius * place.scale - _NUMBER_INSIDE
     apart = 2.0 * math.pi * radius / polygon.sides
     every = max(1, math.ceil(_NUMBERS_APART / apart))
+    drawn = list(lines)
     for flat in range(1, polygon.sides + 1, every):
-        x, y = _polar(polygon.direction(flat), radius)
         text = f"({flat})" if flat in left else str(flat)
-        yield Text((x, y - 0.9), text, 1.8)
+        number = Text((0.0, 0.0), text, 1.8)
+        direction = polygon.direction(flat)
+        number = placed_clear(number, tuple(_beside(direction, radius)), drawn)
+        drawn.append(number)
+        yield number
+
+
+def _beside(direction: float, radius: float) -> Iterator[Point]:
+    """Yield where a number may stand: inside the middle of its flat, or a little further along or further in."""
+    for inwards, along in product((0.0, 0.8, 1.6, -0.8), (0.0, 1.4, -1.4, 2.0, -2.0, 2.8, -2.8)):
+        x, y = _polar(direction, radius - inwards)
+        yield x - along * math.sin(direction), y + along * math.cos(direction) - 0.9
 
 
 def _sizes(job: BlockJob, polygon: RegularPolygon, place: Place, mark: str) -> Iterator[Item]:
