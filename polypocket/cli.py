@@ -229,11 +229,21 @@ def dryrun(
     ] = None,
     post: Dialect = None,
     cutter_diameter: CutterDiameter = None,
+    zero: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--zero",
+            metavar="[N=]X,Y,Z",
+            help="Where the work zero stands, in machine coordinates, in place of the mill file's; 2=X,Y,Z for that of "
+            "the second program, clamped elsewhere.",
+        ),
+    ] = None,
     as_json: AsJson = False,
 ) -> None:
     """Dry-run programs against the table, and against the job if one is named."""
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, load_mill, read_text
+    from polypocket.model.told_zero import mills_with_zeros
     from polypocket.prove import dry_run_of_text, post_for, require_fit
     from polypocket.prove.other_dialects import complaints_elsewhere
     from polypocket.screen.progress_bar import ProgressBar
@@ -245,8 +255,12 @@ def dryrun(
         require_fit(loaded, mill, str(job))
     texts = [(str(path), read_text(path)) for path in programs]
     dialect = post_for(mill, post)
+    try:
+        mills = mills_with_zeros(mill, zero or [], len(texts))
+    except ValueError as error:
+        raise InputError(f"--zero: {error}") from error
     with ProgressBar() as progress:
-        verdict = dry_run_of_text(texts, mill, loaded, dialect, progress=progress)
+        verdict = dry_run_of_text(texts, mills[0], loaded, dialect, progress=progress, mills=mills)
     elsewhere = complaints_elsewhere(verdict, texts, mill, dialect)
     if as_json:
         print_json({**document(verdict), **({"other_dialects": dict(elsewhere)} if elsewhere else {})})

@@ -15,6 +15,7 @@ from polypocket.prove.changes import Change, approaches, clearances, cutters, se
 from polypocket.prove.indicator import Indicator, indicator_for
 from polypocket.prove.line import prove
 from polypocket.prove.placing import placed_at
+from polypocket.prove.several import proof_in_clampings
 from polypocket.units import format_length
 
 __all__ = ["Remedies", "Remedy", "Tried", "remedies_for"]
@@ -49,10 +50,17 @@ class Tried(NamedTuple):
 
 
 class Remedies(NamedTuple):
-    """What helps, most useful first, and what does not."""
+    """What helps, and what does not.
+
+    Attributes:
+        found: most useful first.
+        tried: in vain.
+        clampings: in how many the job as it is can be made, each dry-run; ``None`` where in none that were found.
+    """
 
     found: tuple[Remedy, ...]
     tried: tuple[Tried, ...]
+    clampings: int | None = None
 
 
 def remedies_for(
@@ -60,7 +68,8 @@ def remedies_for(
 ) -> Remedies:
     """Return what helps and what does not: another setting, another approach, a smaller cutter, a smaller clearance.
 
-    Where none of them helps by itself, all but another setting are tried together.
+    Where none of them helps by itself, all but another setting are tried together. Besides, the flats are shared out
+    over several clampings.
 
     Args:
         job: that does not fit.
@@ -87,7 +96,13 @@ def remedies_for(
     return Remedies(
         tuple(each for each in outcomes if isinstance(each, Remedy)),
         tuple(each for each in outcomes if isinstance(each, Tried)),
+        _clampings(job, free, post),
     )
+
+
+def _clampings(job: BlockJob, mill: Mill, post: Post) -> int | None:
+    proof = proof_in_clampings(job, mill, post, "clamping")
+    return len(proof.clampings) if proof is not None and proof.verdict.ok else None
 
 
 def _first_that_helps(ladder: Iterable[Change], mill: Mill, post: Post) -> list[Remedy | Tried]:

@@ -154,13 +154,12 @@ def step_text(step: Step) -> str:
 
 
 def _remedies(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
-    found, tried = fitting.remedies
+    found, tried, clampings = fitting.remedies
     yield ""
-    if found:
+    if found or clampings:
         yield "What helps, each planned and dry-run:"
     else:
-        yield "Nothing that was tried helps. See whether write can share the flats out over several clampings, with no "
-        yield "work zero in the mill file; else take another mill, or make the block in other stock"
+        yield "Nothing that was tried helps: take another mill, or make the block in other stock"
     for number, remedy in enumerate(found, start=1):
         yield f"  {number}. {remedy.change.text}"
         written = ", ".join(
@@ -169,6 +168,9 @@ def _remedies(fitting: Fitting, lengths: Lengths) -> Iterator[str]:
         yield f"     in the job: {written}"
         yield f"     {_where(remedy, fitting, lengths)}; {duration(remedy.seconds)} at the mill"
         yield from (f"   {line}" for line in _how_to_set(remedy.indicator, lengths))
+    if clampings:
+        zero = " with no work zero in the mill file" if fitting.set_zero is not None else ""
+        yield f"  {len(found) + 1}. make it in {clampings} clampings, as polypocket write does{zero}"
     if tried:
         yield ""
         yield "Tried, and not enough:"

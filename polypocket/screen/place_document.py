@@ -45,6 +45,7 @@ def place_document(fitting: Fitting) -> dict[str, Any]:
             {"kind": each.change.kind, "text": each.change.text, "why": each.why}
             for each in fitting.remedies.tried
         ],
+        "clampings": fitting.remedies.clampings,
         "grip": grip_document(fitting.job, fitting.mill),
         "swivel_base_needless": fitting.swivel_base is not None,
         "dryrun": as_json(fitting.verdict) if fitting.verdict is not None else None,

@@ -11,6 +11,7 @@ from polypocket.model.settings import degrees_text
 from polypocket.prove import Proof
 from polypocket.prove.header import zero_in_words
 from polypocket.prove.placing import Placed
+from polypocket.units import MM_PER_INCH
 
 __all__ = ["placed_document", "placed_lines", "proof_placed_lines"]
 
@@ -36,6 +37,16 @@ def proof_placed_lines(proof: Proof, job: BlockJob) -> Iterator[str]:
     for part, placed in zip(proof.parts, proof.clampings, strict=False):
         yield f"{part.name}, a clamping of its own, swivel base at {degrees_text(placed.swivel)}°:"
         yield from _zero_lines(placed, job)
+    if any(placed.chosen for placed in proof.clampings):
+        told = (f"--zero {i}={_of_file(placed)}" for i, placed in enumerate(proof.clampings, start=1))
+        yield f"To dry-run them again with this mill file: {' '.join(told)}"
+
+
+def _of_file(placed: Placed) -> str:
+    """Return a zero as ``dryrun --zero`` takes it: in the mill file's units."""
+    scale = MM_PER_INCH if placed.mill.units == "inch" else 1.0
+    zero = placed.mill.work_offsets[placed.mill.work_offset]
+    return ",".join(f"{round(value / scale, 4):g}" for value in zero)
 
 
 def placed_document(placed: Placed) -> dict[str, Any]:

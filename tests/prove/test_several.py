@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from polypocket.model.files import job_of_text, load_mill
+from polypocket.model.files import job_of_text, load_mill, shipped_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.post import post_named
@@ -122,6 +122,30 @@ def test_beginning_again_goes_by_the_clampings() -> None:
     assert re.findall(r"\(PASS (\d+) .*?\)", again.text) == numbers[2][-2:]
     assert again.text.splitlines()[-12:] == whole.parts[2].text.splitlines()[-12:]
     assert "CLAMPING 3 OF 3" in again.text
+
+
+def test_programs_of_several_clampings_are_dry_run_again_with_zeros_that_are_told(tmp_path: Path) -> None:
+    """The line that tells how is taken from the screen as it stands."""
+    job, mill = tmp_path / "job.toml", tmp_path / "mill.toml"
+    vise = 'grip = "vise"\njaws_along = "x"\nheld = 20.0\nswivel_settings = [0, 90]'
+    job.write_text(TWO_SECTIONS.replace('grip = "plate"', vise), encoding="utf-8")
+    text = shipped_mill("bench-mill").split("[work_offsets]")[0]
+    travel = re.findall(r"\[axes.y\]\ntravel = \[.*?\]", text)
+    mill.write_text(text.replace(travel[0], "[axes.y]\ntravel = [0.0, 54.0]"), encoding="utf-8")
+    from typer.testing import CliRunner
+
+    from polypocket.cli import app
+
+    runner = CliRunner()
+    written = runner.invoke(app, ["write", str(job), "--machine", str(mill), "-o", str(tmp_path / "part.nc")])
+    assert written.exit_code == 0, written.output
+    told = re.findall(r"--zero \S+", written.output)
+    parts = sorted(str(path) for path in tmp_path.glob("part-*.nc"))
+    assert len(told) == len(parts) >= 2
+    again = ["dryrun", *parts, "--machine", str(mill), "--job", str(job)]
+    assert runner.invoke(app, [*again, *(word for each in told for word in each.split())]).exit_code == 0
+    assert runner.invoke(app, again).exit_code == 1
+    assert runner.invoke(app, [*again, "--zero", "1,2"]).exit_code != 0
 
 
 def test_a_zero_out_of_reach_is_said() -> None:
