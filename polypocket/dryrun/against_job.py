@@ -21,6 +21,7 @@ from polypocket.dryrun.part import levels_of
 from polypocket.dryrun.paths import Paths
 from polypocket.dryrun.simulation import scene_of, simulate
 from polypocket.dryrun.tolerance_check import tolerance_faults
+from polypocket.dryrun.waiting import waits_of
 from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -61,6 +62,7 @@ def dry_run_against(
         faults += change_height_faults(track, columns, max(0.0, job.clamping.clamp_height))
         if watcher is not None:
             watcher.begins(track, material)
+        waits = waits_of(track, columns.row)
         watched = iter(_watched(each, f"cutting {track.name}", progress))
         for angle, touched, some in _at_each_setting(track, each, told):
             material = turned(material, angle - turn)
@@ -70,7 +72,9 @@ def dry_run_against(
             if some:
                 faults += in_the_way(context, track, some, turn)
                 faults += edge_faults(context, touched, material, some[0].start[2])
-            material, found = simulate(scene_of(context), islice(watched, len(some)), material, watcher)
+            material, found = simulate(
+                scene_of(context), islice(watched, len(some)), material, watcher, waits
+            )
             faults += found
             turn = angle
     levels = levels_of(job, turn)

@@ -19,6 +19,7 @@ from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.dryrun.turning import turning_of
 from polypocket.dryrun.undriven import undriven_faults
+from polypocket.dryrun.waiting import restart_faults
 from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
@@ -89,6 +90,7 @@ def dry_run(
         faults += length_faults(track, on)
         faults += reference_faults(track, on)
         faults += handover_faults(track)
+        faults += restart_faults(track, on)
         faults += change_faults(track, on)
         faults += undriven_faults(track, each, on)
         faults += travel_faults(track, reach, on)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from polypocket.dryrun.backlash import (
@@ -25,6 +26,7 @@ from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.rapids import rapid_faults, unknown_faults
 from polypocket.dryrun.sweeps import Sweeper, Sweepers
 from polypocket.dryrun.tolerances import CONTACT
+from polypocket.dryrun.waiting import Wait, contact_faults
 from polypocket.dryrun.watcher import Watcher
 from polypocket.model.cutter import Cutter
 
@@ -62,9 +64,16 @@ def scene_of(context: Context) -> Scene:
 
 
 def simulate(
-    scene: Scene, motions: Iterable[Motion], material: Material, watcher: Watcher | None = None
+    scene: Scene,
+    motions: Iterable[Motion],
+    material: Material,
+    watcher: Watcher | None = None,
+    waits: Mapping[int, Wait] = MappingProxyType({}),
 ) -> tuple[Material, list[Fault]]:
-    """Run one program through the material; return what is left and what was wrong on the way."""
+    """Run one program through the material; return what is left and what was wrong on the way.
+
+    ``waits`` has the motions, by their rows, behind which the program stops with a turning spindle, or starts it.
+    """
     axes = scene.context.mill.axes
     screws = screws_of(axes.x.backlash, axes.y.backlash)
     sweepers = Sweepers()
@@ -75,6 +84,8 @@ def simulate(
         elif motion.is_known:
             material, found = _step(scene, motion, material, screws, sweepers)
             faults += found
+            if (wait := waits.get(motion.row)) is not None:
+                faults += contact_faults(scene.context, wait, motion, material, sweepers)
         else:
             faults += unknown_faults(scene.context, motion)
         screws = moved(screws, motion)

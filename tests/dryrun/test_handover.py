@@ -73,11 +73,11 @@ def test_no_hands_at_a_cutter_that_turns(shop: Shop, line: str) -> None:
 
 
 def test_no_hands_at_the_same_cutter_again_while_it_turns(shop: Shop) -> None:
-    assert found(shop, l8=f"G1 Y0.\n{CUTTER} M0\nG1 Y30.") == [("tool", 9)]
+    assert found(shop, l8=f"G1 Y0.\n{CUTTER} M0\nS3000 M3\nG1 Y30.") == [("tool", 9)]
 
 
 def test_no_height_is_set_by_hand_while_the_spindle_turns(shop: Shop) -> None:
-    assert found(shop, l4="(SET Z 10.)\nM0") == [("tool", 4)]
+    assert found(shop, l4="(SET Z 10.)\nM0\nS3000 M3") == [("tool", 4)]
     assert found(shop, l3="(SET Z 10.)\nM0\nS3000 M3", l4="G0 Z10.") == []
 
 

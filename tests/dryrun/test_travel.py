@@ -44,7 +44,7 @@ def test_a_move_in_an_offset_that_is_not_known_leads_nobody_knows_where() -> Non
 def test_a_height_set_by_hand_is_a_motion(shop: Shop) -> None:
     text = shop.lines(l6="M5\n(SET Z -6.000)\nM0\nM3")
     assert shop.run(text, shop.job()).findings == ()
-    into = shop.run(shop.lines(l9="G0 Z10.\nG0 X0. Y0.\nM5\n(SET Z -1.000)\nM0\nM3\nG0 Z10."), shop.job())
+    into = shop.run(shop.lines(l9="G0 Z10.\nG0 X0. Y0.\nM5\n(SET Z -1.000)\nM0\nG0 Z10.\nM3"), shop.job())
     assert [(finding.code, finding.line) for finding in into.findings] == [("rapid-contact", 12)]
 
 
