@@ -67,8 +67,9 @@ def dry_run_against(
         for angle, touched, some in _at_each_setting(track, each, told):
             material = turned(material, angle - turn)
             context = Context(
-                track.name, track.units, mill, job, levels_of(job, angle), angle, _slack(track, mill)
-            )
+                track.name, track.units, mill, job, levels_of(job, angle), angle, _slack(track, mill),
+                job.cutters[0].cut.clearance if track.by_hand else 0.0,
+            )  # fmt: skip
             if some:
                 faults += in_the_way(context, track, some, turn)
                 faults += edge_faults(context, touched, material, some[0].start[2])

@@ -23,6 +23,8 @@ class Context:
         job: the job.
         levels: of the job's part, from the top down, as it stands on the table.
         slack: by how much surfaces may be out since a person can set no finer, mm; 0 for a control.
+        beside: what rapids must keep from the material at their side, mm; 0 for a control, whose rapids only must not
+            meet it.
         turn: by which the work stands turned, radians anticlockwise seen from above.
     """
 
@@ -33,6 +35,7 @@ class Context:
     levels: tuple[Level, ...]
     turn: float = 0.0
     slack: float = 0.0
+    beside: float = 0.0
 
     def level_at(self, height: float) -> Level:
         """Return the level that a height is in, the upper one on a boundary, the lowest below them all."""

@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 
 from polypocket.dryrun.context import Context
 from polypocket.dryrun.findings import Fault
-from polypocket.dryrun.material import Piece
+from polypocket.dryrun.material import Material, Piece, meets
 from polypocket.dryrun.motions import Motion
+from polypocket.dryrun.sweeps import Sweepers
+from polypocket.dryrun.tolerances import CONTACT, ROUNDING
 
-__all__ = ["rapid_faults", "unknown_faults"]
+__all__ = ["near_faults", "rapid_faults", "unknown_faults"]
 
 
 def rapid_faults(context: Context, motion: Motion, met: Sequence[Piece]) -> Iterator[Fault]:
@@ -27,6 +29,27 @@ def rapid_faults(context: Context, motion: Motion, met: Sequence[Piece]) -> Iter
         f"at Z {context.text(motion.lowest)}",
         "lift above the material first, go round it, or use a feed move",
         amount=top - motion.lowest,
+    )
+
+
+def near_faults(
+    context: Context, before: Motion | None, motion: Motion, material: Material, sweepers: Sweepers
+) -> Iterator[Fault]:
+    """Yield a fault where a rapid by hand does not keep the job's clearance from the material beside it.
+
+    The one that leaves the wall which was cut ``before``, square to the cut, begins at it.
+    """
+    if not context.beside or (before is not None and not before.is_rapid and _are_square(before, motion)):
+        return
+    keeps = context.job.cutter(motion.tool).radius + context.beside - context.slack - CONTACT
+    if not meets(material, motion, sweepers(motion, keeps), anywhere=True):
+        return
+    yield context.fault(
+        "rapid-contact",
+        motion.line,
+        f"on its way the cutter comes nearer to the work than the job's clearance, {context.text(context.beside)}",
+        "begin and go back further outside",
+        key="near",
     )
 
 
@@ -49,6 +72,12 @@ def unknown_faults(context: Context, motion: Motion) -> Iterator[Fault]:
         f"go first to a Z above {context.text(top)}, with no other axis",
         key="unknown",
     )
+
+
+def _are_square(one: Motion, other: Motion) -> bool:
+    """Whether two straight motions are square to each other in the plane."""
+    (x1, y1), (x2, y2) = ((each.end[0] - each.start[0], each.end[1] - each.start[1]) for each in (one, other))
+    return abs(x1 * x2 + y1 * y2) <= ROUNDING
 
 
 def _same(motion: Motion) -> bool:

@@ -23,7 +23,7 @@ from polypocket.dryrun.gouge import Guard, gouges, guards_of
 from polypocket.dryrun.holder import holder_faults
 from polypocket.dryrun.material import Material, Piece, meets, remove
 from polypocket.dryrun.motions import Motion
-from polypocket.dryrun.rapids import rapid_faults, unknown_faults
+from polypocket.dryrun.rapids import near_faults, rapid_faults, unknown_faults
 from polypocket.dryrun.sweeps import Sweeper, Sweepers
 from polypocket.dryrun.tolerances import CONTACT
 from polypocket.dryrun.waiting import Wait, contact_faults
@@ -78,17 +78,18 @@ def simulate(
     screws = screws_of(axes.x.backlash, axes.y.backlash)
     sweepers = Sweepers()
     faults: list[Fault] = []
+    before: Motion | None = None
     for motion in motions:
         if motion.is_upright_arc:
             faults.append(_upright_arc(scene.context, motion))
         elif motion.is_known:
-            material, found = _step(scene, motion, material, screws, sweepers)
+            material, found = _step(scene, before, motion, material, screws, sweepers)
             faults += found
             if (wait := waits.get(motion.row)) is not None:
                 faults += contact_faults(scene.context, wait, motion, material, sweepers)
         else:
             faults += unknown_faults(scene.context, motion)
-        screws = moved(screws, motion)
+        screws, before = moved(screws, motion), motion
         if watcher is not None:
             watcher.moved(motion, material)
     return material, faults
@@ -105,7 +106,12 @@ def _upright_arc(context: Context, motion: Motion) -> Fault:
 
 
 def _step(
-    scene: Scene, motion: Motion, material: Material, screws: Screws, sweepers: Sweepers
+    scene: Scene,
+    before: Motion | None,
+    motion: Motion,
+    material: Material,
+    screws: Screws,
+    sweepers: Sweepers,
 ) -> tuple[Material, list[Fault]]:
     context = scene.context
     if motion.lowest >= scene.highest:  # then the tip is above all that stands, and what is above the tip too
@@ -121,7 +127,10 @@ def _step(
         )
     met = meets(material, motion, cutter, anywhere=True)
     if motion.is_rapid:
-        return material, [*faults, *rapid_faults(context, motion, met)]
+        faults += rapid_faults(context, motion, met)
+        if not met:
+            faults += near_faults(context, before, motion, material, sweepers)
+        return material, faults
     faults += gouges(context, scene.guards, motion, cutter)
     faults += flute_faults(context, motion, _above_flutes(tool, motion, material, sweepers))
     if met:

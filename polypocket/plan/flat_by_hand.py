@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple
 
-from polypocket.plan.clearances import OVERRUN, SIDE
+from polypocket.plan.clearances import OVERRUN
 from polypocket.plan.cuts import cut_along
 from polypocket.plan.strips import NOTHING_LEFT
 from polypocket.shape.outline import Outline
@@ -43,6 +43,7 @@ class ByHand(NamedTuple):
     Attributes:
         radius: of the cutter, mm.
         stepover, allowance: mm.
+        beside: what the cutter keeps from the material beside it on its ways back, mm.
         steps: the smallest that are set on X and on Y, mm.
         backlash: of X and of Y, mm.
     """
@@ -50,6 +51,7 @@ class ByHand(NamedTuple):
     radius: float
     stepover: float
     allowance: float
+    beside: float
     steps: Pair
     backlash: Pair
 
@@ -130,9 +132,9 @@ def flat_by_hand(
         corners=corners if sets == 0 else (corners[1], corners[0]),
         last=last,
         passes=passes,
-        begins=-_up(SIDE + 2.0 * method.backlash[1 - sets], step_along),
-        ends=_up(ends + OVERRUN + SIDE - zero, step_along),
-        clear=_up(SIDE + 2.0 * method.backlash[sets], step),
+        begins=-_up(method.beside + 2.0 * method.backlash[1 - sets], step_along),
+        ends=_up(ends + OVERRUN + method.beside - zero, step_along),
+        clear=_up(method.beside + 2.0 * method.backlash[sets], step),
         after=after,
     )
 

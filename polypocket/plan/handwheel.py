@@ -28,8 +28,8 @@ from polypocket.shape.polygon import RegularPolygon
 
 __all__ = ["plan_by_hand"]
 
-#: Between flats the cutter keeps this far from all that the work reaches when it is turned, mm. Common practice, no
-#: source.
+#: Between flats the cutter keeps at least this far from all that the work reaches when it is turned, mm. Common
+#: practice, no source.
 _WELL_CLEAR = 5.0
 
 
@@ -71,6 +71,7 @@ def plan_by_hand(job: BlockJob, mill: Mill) -> Program:
         radius=job.only_cutter.radius,
         stepover=job.only_cutter.cut.stepover,
         allowance=job.only_cutter.cut.finish_allowance,
+        beside=job.only_cutter.cut.clearance,
         steps=(mill.axes.x.step(mill.readout), mill.axes.y.step(mill.readout)),
         backlash=(mill.axes.x.backlash, mill.axes.y.backlash),
     )
@@ -95,8 +96,10 @@ def _outside(job: BlockJob, mill: Mill) -> float:
     A whole number of millimetres, or of twentieths of an inch.
     """
     reach = max(math.hypot(*corner) for corner in job.stock.outline().vertices)
+    axes = mill.axes.x, mill.axes.y
+    back = job.only_cutter.cut.clearance + max(2.0 * axis.backlash + axis.step(mill.readout) for axis in axes)
     whole = 1.0 if mill.units == "mm" else 1.27
-    return math.ceil((reach + job.only_cutter.radius + _WELL_CLEAR) / whole) * whole
+    return math.ceil((reach + job.only_cutter.radius + max(_WELL_CLEAR, back)) / whole) * whole
 
 
 def _raised(job: BlockJob) -> float:

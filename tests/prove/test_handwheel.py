@@ -185,6 +185,29 @@ def test_boxes_for_unlock_set_and_lock(mill: Mill) -> None:
             assert re.findall(r"\[ \] (\w+)", line) == ["set", "lock", "cut", "back"]
 
 
+@pytest.mark.parametrize(
+    ("clearance", "begins", "ends", "back"), [(3.0, 3.4, 91.05, 3.3), (0.2, 0.6, 88.25, 0.5)]
+)
+def test_the_clearance_that_the_job_asks_for(
+    clearance: float, begins: float, ends: float, back: float, mill: Mill
+) -> None:
+    """As in the first test, with another clearance in the place of 1 mm."""
+    job = job_of_text(JOB.replace("feed = 250.0", f"feed = 250.0\nclearance = {clearance}"), "job.toml")
+    text = proof_of(job, mill).parts[0].text
+    assert block_of(text, "FLAT 1 OF")[3:5] == [
+        f"CUT Y -{begins:.3f} TO Y {ends:.3f}: table towards you, Y rises",
+        f"BACK X {back:.3f}, THEN Y -{begins:.3f}",
+    ]
+
+
+def test_beginning_too_near(sheet: str, mill: Mill) -> None:
+    """From Y 0 of flat 1, in to X −4: 4 mm beside the corner and 8 before it, √(4² + 8²) − 8 = 0.944 off it."""
+    near = sheet.replace("Y -1.400", "Y 0.000")
+    wrong = dry_run_of_text([("sheet.txt", near)], mill, job_with(), post_of(mill))
+    assert {each.code for each in wrong.findings} == {"rapid-contact"}
+    assert "than the job's clearance, 1.000 mm" in wrong.findings[0].message
+
+
 def test_depth_once_a_section(mill: Mill) -> None:
     """Ten flats above twelve: two depths, and swivel 0, which both have, is not set twice between them."""
     text = JOB.replace("from = -45, to = 45", "from = -60, to = 60")
@@ -241,6 +264,12 @@ def sheet(mill: Mill) -> str:
         ("START SPINDLE 1750", "START SPINDLE 2720", {"over-speed"}),
         ("FEED 250.000", "FEED 300.000", {"feed-limit"}),
         ("BACK X 1.300", "BACK X -1.300", {"rapid-contact"}),
+        ("BACK X 1.300", "BACK X 0.000", {"rapid-contact"}),  # along the edge that is there
+        ("BACK X 1.300", "BACK X -0.700", {"rapid-contact"}),  # along what the first pass has just cut
+        ("BACK X 1.300", "BACK X 0.280", {"rapid-contact"}),  # with the 0.7 of pass 1 that is 0.98, and 1 is wanted
+        ("BACK X 1.300", "BACK X 0.300", set()),
+        ("CUT Y -1.400", "CUT Y -0.400", {"unread"}),  # it goes back to where it began
+        ("Y 89.050", "Y 87.950", set()),  # what is left behind there is 0.05 mm inside the cutter
         ("CUT Y -1.400 TO Y 89.050", "CUT Y -1.400 TO Y 59.050", {"rapid-contact", "engagement"}),
         ("table towards you, Y rises", "table away from you, Y falls", {"unread"}),
         ("CUT Y -1.400 TO Y 89.050", "CUT Y 89.050 TO Y -1.400", {"unread"}),
