@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -16,10 +17,11 @@ def handover_faults(track: Track) -> Iterator[Fault]:
     """Yield a fault for each thing asked of a person that the program does not wait for.
 
     A stop (M0) stands on the ask's line or after it, before anything moves, waits or turns; an optional stop (M1) is
-    none. The spindle stands while a person moves an axis or turns the work. Changes of the cutter are looked at in
-    ``cutter_change``.
+    none. The spindle stands while a person moves an axis or turns the work. What is asked at one stop does not
+    contradict itself. Changes of the cutter are looked at in ``cutter_change``.
     """
     stops = _Stops(track)
+    yield from _contradictions(track, stops)
     for asked in track.asks:
         if asked.kind not in ("cutter", "touch") and stops.of(asked) is None:
             yield _not_waited_for(track, asked)
@@ -35,6 +37,34 @@ def handover_faults(track: Track) -> Iterator[Fault]:
             "end", track.name, int(track.line[-1]), "the program ends while the spindle turns",
             "stop it (M5), and end the program with M30", key="turning",
         )  # fmt: skip
+
+
+def _contradictions(track: Track, stops: _Stops) -> Iterator[Fault]:
+    """Yield a fault where two things are asked at one stop of which only one can be done.
+
+    To stop the spindle and start it again are two that can be done, in this order.
+    """
+    last: dict[tuple[int, str], Asked] = {}
+    for asked in track.asks:
+        stop = stops.of(asked)
+        if stop is None:  # which is told
+            continue
+        before = last.get((stop, asked.kind))
+        last[stop, asked.kind] = asked
+        if before is None or _are_alike(before, asked) or (asked.kind == "spindle" and before.value == 0.0):
+            continue
+        yield Fault(
+            "unread", track.name, asked.line,
+            f"({asked.text}): at the same stop line {before.line} asks for ({before.text}); a person cannot do both",
+            "ask for the one that is meant, or put a stop (M0) of its own behind each",
+            key=f"contradicts {asked.line}",
+        )  # fmt: skip
+
+
+def _are_alike(one: Asked, other: Asked) -> bool:
+    """Whether the same is asked for."""
+    values = one.value == other.value or (math.isnan(one.value) and math.isnan(other.value))
+    return one.number == other.number and values
 
 
 class _Stops:

@@ -87,3 +87,27 @@ def test_a_program_does_not_end_while_the_spindle_turns(shop: Shop) -> None:
     assert [each.code for each in shop.run(text, None).findings] == ["end"]
     never = text.replace("%\nG21", "%\nM5\nG21").replace("S3000 M3", "S3000")
     assert [each.code for each in shop.run(never, None).findings] == ["spindle-stopped"]
+
+
+@pytest.mark.parametrize(
+    ("asks", "second"),
+    [
+        ("(SET Z 10.)\n(SET Z 12.)\nM0", 3),
+        ("(SET Z 10.) (SET Z -6.) M0", 2),
+        ("M0 (SET Z 10.)\n(SET SWIVEL 0)\nM0", None),
+        ("(SET Z 10.)\n(SET Z 10.000)\nM0", None),  # said twice, and the same
+        ("(SET Z 12.) M0\n(SET Z 10.) M0", None),  # one after the other
+        ("(SET SWIVEL 0)\n(SET SWIVEL 30)\nM0", 3),
+        ("(SET SWIVEL 0)\n(SET Z 10.)\n(SET SWIVEL 0.5)\nM0", 4),
+        ("(START SPINDLE 3000 CLOCKWISE)\n(STOP SPINDLE)\nM0", 3),
+        ("(START SPINDLE 3000 CLOCKWISE)\n(START SPINDLE 3000 ANTICLOCKWISE)\nM0", 3),
+        ("(START SPINDLE 3000 CLOCKWISE)\n(START SPINDLE 300 CLOCKWISE)\nM0", 3),
+        ("(STOP SPINDLE)\n(SET Z 10.)\n(START SPINDLE 3000 CLOCKWISE)\nM0", None),
+        ("(STOP SPINDLE)\n(START SPINDLE 3000 CLOCKWISE)\n(STOP SPINDLE)\nM0", 4),
+        (f"{CUTTER}\n(CUTTER 1 DIAMETER 8.000)\nM0", 3),
+    ],
+)
+def test_what_contradicts_itself_at_one_stop(shop: Shop, asks: str, second: int | None) -> None:
+    """What a person would do of two things, nobody knows: the later one counted, and nothing was said."""
+    lines = asks if CUTTER in asks else f"{asks}\n(STOP SPINDLE)\n{CUTTER} M0"
+    assert found(shop, l2=lines) == ([] if second is None else [("unread", second)])
