@@ -13,6 +13,7 @@ from polypocket.dryrun.findings import Fault, Finding, findings_of
 from polypocket.dryrun.handover import handover_faults
 from polypocket.dryrun.limits import limit_faults
 from polypocket.dryrun.references import reference_faults
+from polypocket.dryrun.sequence import sequence_faults
 from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
@@ -81,7 +82,7 @@ def dry_run(
     paths = [each for each, _ in centres]
     extremes = [extremes_of(each, longer) for each in paths]
     turned = turning_of(tracks, mill, job)
-    faults: list[Fault] = list(turned.faults)
+    faults: list[Fault] = [*turned.faults, *sequence_faults(tracks)]
     for number, (track, (each, hindrances), reach) in enumerate(zip(tracks, centres, extremes, strict=True)):
         on = each_mill[number]
         faults += _complaints(track)

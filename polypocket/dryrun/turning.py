@@ -56,9 +56,10 @@ def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Tur
     """Return at which settings the programs have the work, 0 where none of them says.
 
     A program asks for its setting before anything moves, since the zero is picked up after turning; the next program on
-    the same block may ask for another. Only a sheet for a mill worked by hand turns the work on its way: there a person
-    touches off anew after each turn. With a job, a setting must be one that the job allows and, where it allows
-    several, be said.
+    the same block may ask for another, and where there is a choice it must say so: whoever runs it after another one
+    than was thought of would have the work at the wrong setting. Only a sheet for a mill worked by hand turns the work
+    on its way: there a person touches off anew after each turn. With a job, a setting must be one that the job allows
+    and, where it allows several, be said.
     """
     angle: float | None = None
     settings: list[tuple[tuple[int, float], ...]] = []
@@ -66,6 +67,7 @@ def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Tur
     for track in tracks:
         motions = np.flatnonzero((track.kind != Kind.EVENT) & (track.kind != Kind.DWELL))
         first = int(motions[0]) if len(motions) else len(track)
+        said_before = angle is not None
         told = [(0, 0.0 if angle is None else angle)]
         for asked in track.asks:
             if asked.kind != "swivel" or math.isnan(asked.value):
@@ -78,8 +80,8 @@ def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Tur
             told.append((asked.row if asked.row > first else 0, angle))
             faults += _not_allowed(track, asked.line, f"({asked.text})", angle, mill, job)
         settings.append(tuple(dict(told).items()))
-        if angle is None:
-            faults += _unsaid(track, job)
+        if not any(asked.kind == "swivel" for asked in track.asks):
+            faults += _unsaid(track, job, said_before=said_before)
     return Turning(tuple(settings), tuple(faults))
 
 
@@ -108,15 +110,16 @@ def _not_allowed(
     return [Fault("swivel", track.name, line, message, fix, key="not allowed")]
 
 
-def _unsaid(track: Track, job: BlockJob | None) -> list[Fault]:
-    if job is None or job.clamping.swivel_settings == (0.0,):
+def _unsaid(track: Track, job: BlockJob | None, *, said_before: bool) -> list[Fault]:
+    if not said_before and (job is None or job.clamping.swivel_settings == (0.0,)):
         return []
+    why = "a program before it asks for one" if said_before else "the job allows others than 0"
     return [
         Fault(
             "swivel",
             track.name,
             1,
-            "the program never says at which setting of the swivel it runs, and the job allows others than 0",
+            f"the program never says at which setting of the swivel it runs, and {why}",
             "put (SET SWIVEL 0), or the setting that it was made for, and M0 into its first lines",
         )
     ]

@@ -140,6 +140,32 @@ def test_each_program_of_a_block_has_its_setting(shop: Shop) -> None:
         assert codes(dry_run(tracks, shop.mill(), job)) == expected
 
 
+def test_the_setting_of_the_program_before_is_no_choice(shop: Shop) -> None:
+    """The second half at 90 as before is what should be cut; but nobody says so."""
+    lines = shop.program.splitlines()
+    first = asked("\n".join([*lines[:14], "M5", "M30"]), "90")
+    second = "\n".join([*lines[:4], "F300.", *lines[14:]])
+    for job, settings in ((True, [0.0, math.pi / 2.0]), (True, [math.pi / 2.0]), (False, [])):
+        tracks = [
+            read(text, Dialect(name="test"), name=f"part-{i}") for i, text in enumerate((first, second), 1)
+        ]
+        its = shop.job(clamping__swivel_settings=settings) if job else None
+        found = dry_run(tracks, shop.mill(), its).findings
+        assert [(each.code, each.program) for each in found] == [("swivel", "part-2")]
+
+
+def test_the_same_motions_twice(shop: Shop) -> None:
+    """Programs that announce no passes: the second cuts air, and somebody has taken the wrong one."""
+    other = shop.program.replace("G0 Z10.\nG0 X40", "(ANOTHER NAME)\nG0 Z10.\nG0 X40", 1)
+    tracks = [
+        read(text, Dialect(name="test"), name=f"part-{i}") for i, text in enumerate((shop.program, other), 1)
+    ]
+    found = dry_run(tracks, shop.mill(), shop.job()).findings
+    assert [(each.code, each.program) for each in found] == [("unread", "part-2")]
+    once = dry_run(tracks[:1], shop.mill(), shop.job())
+    assert once.findings == ()
+
+
 def test_what_job_and_mill_do_not_have(shop: Shop) -> None:
     quarter = math.pi / 2.0
     square = asked(shop.program, "90")

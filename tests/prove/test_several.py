@@ -158,6 +158,31 @@ def test_a_zero_out_of_reach_is_said() -> None:
     assert any(not 0.0 <= placed.mill.work_offsets["G54"][1] <= 40.0 for placed in proof.clampings)
 
 
+def test_each_program_once_in_their_order_and_at_its_own_setting() -> None:
+    """Clamping 2 without its setting was taken to be at that of clamping 1; a program twice cut air and passed."""
+    job, mill = job_of(TWO_SECTIONS), short_mill(54.0)
+    post = post_named("rs274ngc")
+    proof = prove(job, mill, post, "part.nc")
+    parts = [(part.name, part.text) for part in proof.parts]
+    zeros = [placed.mill for placed in proof.clampings]
+    every = list(range(len(parts)))
+
+    def found(order: list[int], texts: list[tuple[str, str]] = parts) -> list[tuple[str, str]]:
+        programs = [(f"{number} {texts[at][0]}", texts[at][1]) for number, at in enumerate(order, 1)]
+        verdict = dry_run_of_text(programs, mill, job, post, mills=[zeros[at] for at in order])
+        return [(each.code, each.program) for each in verdict.findings if each.severity == "error"]
+
+    assert len(every) == 3
+    assert found(every) == []
+    assert found([0, 1, 2, 2]) == [("unread", "4 part-3.nc")]
+    assert found([0, 1, 1, 2]) == [("unread", "3 part-2.nc")]
+    assert found([0, 1, 2, 0]) == [("unread", "4 part-1.nc")]
+    assert ("unread", "2 part-1.nc") in found([0, 0, 2])
+    assert ("unread", "3 part-2.nc") in found([0, 2, 1])
+    bare = [(name, re.sub(r"\(SET SWIVEL \d+\)\n", "", text)) for name, text in parts]
+    assert ("swivel", "2 part-2.nc") in found(every, [parts[0], bare[1], parts[2]])
+
+
 def test_one_program_alone_leaves_flats_standing() -> None:
     job, mill = job_of(TWO_SECTIONS), short_mill(54.0)
     post = post_named("rs274ngc")
