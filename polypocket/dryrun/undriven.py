@@ -53,6 +53,13 @@ def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
                 "travel", track.name, lines[0], f"moves {name}, which has no drive on this mill", ask,
                 key=f"undriven {name}", lines=lines,
             )  # fmt: skip
+        elif (
+            name in track.axis_words
+        ):  # were it only to where the axis stands: a control without it knows no such word
+            yield Fault(
+                "travel", track.name, track.axis_words[name], f"has a word {name}, which has no drive on this mill",
+                f"take it out: a control without {name} stops there", key=f"undriven {name}",
+            )  # fmt: skip
     if mill.spindle.controlled:
         return
     if lines := _lines(track.line[track.event == Event.SPINDLE]):

@@ -84,6 +84,7 @@ class Draft:
         self._comments: list[Comment] = []
         self._asks: list[Asked] = []
         self._complaints: list[Complaint] = []
+        self._axis_words: dict[str, int] = {}
 
     def add(
         self,
@@ -116,6 +117,10 @@ class Draft:
     def ask(self, asked: Asked) -> None:
         """Keep what a comment asks of a person."""
         self._asks.append(asked)
+
+    def axis_word(self, letter: str, line: int) -> None:
+        """Keep in which line a word of an axis stands, if it is the first."""
+        self._axis_words.setdefault(letter, line)
 
     def complain(self, line: int, column: int, code: str, text: str) -> None:
         """Keep a complaint, unless there are too many already."""
@@ -210,6 +215,7 @@ class Draft:
             complaints=tuple(
                 sorted(self._complaints, key=lambda complaint: (complaint.line, complaint.column))
             ),
+            axis_words=self._axis_words,
         )
 
 

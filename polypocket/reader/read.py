@@ -13,7 +13,7 @@ from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
 from polypocket.reader.execution import carry_out
 from polypocket.reader.groups import Group
-from polypocket.reader.state import State
+from polypocket.reader.state import AXES, State
 from polypocket.reader.track import Track
 from polypocket.reader.words import Fault, Reading, read_words
 
@@ -119,6 +119,9 @@ def _read_line(line: str, number: int, dialect: Dialect, state: State, draft: Dr
             block.refused = True
             text = f"the line has {len(line)} characters, more than this control's {dialect.line_length}"
             draft.complain(number, dialect.line_length + 1, "unread", text)
+        for letter in AXES:
+            if letter in block.values:
+                draft.axis_word(letter, number)
         if dialect.wants_words:
             _decode(block, state, draft, dialect)
         carry_out(block, state, draft, dialect)

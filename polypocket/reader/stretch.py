@@ -125,6 +125,7 @@ def carry_out_plain(
     for axis in range(3):
         if way.named[axis][:count].any():
             state.place(axis, float(way.end[axis][last]))
+            draft.axis_word(AXES[axis], number + int(np.argmax(way.named[axis])))
     return count
 
 

@@ -138,6 +138,7 @@ class Track:
         dwell: seconds, 0 where the row is no dwell.
         event: an ``Event``.
         comments, asks, complaints: beside the rows, in the order of the text.
+        axis_words: the letters X, Y, Z that have a word in the program, each with the first line that it stands in.
         by_hand: whether a person makes the motions, as a sheet tells them, and no control.
         dials: of such a sheet: how each axis is read, by what one turn goes, mm, and the divisions of the dial, or
             ``None`` for a readout.
@@ -178,6 +179,7 @@ class Track:
     comments: tuple[Comment, ...]
     asks: tuple[Asked, ...]
     complaints: tuple[Complaint, ...]
+    axis_words: Mapping[str, int] = field(default_factory=dict)
     by_hand: bool = False
     dials: Mapping[str, tuple[float, int] | None] = field(default_factory=dict)
     outside: float = 0.0

@@ -86,6 +86,9 @@ def test_every_dialect_asks(dialect: str, job: BlockJob) -> None:
         ("(SET Z -9.000)", "(SET Z 9.000)", "left-standing"),
         ("(SET Z 25.000)\n", "", "rapid-contact"),  # where the cutter is nobody has said
         ("G1 X-", "G1 Z-8. X-", "travel"),
+        ("G1 X-", "G1 Z-9. X-", "travel"),  # where it stands: a control without the axis stops at the word
+        ("G1 X-", "G92 Z-9.\nG1 X-", "travel"),
+        ("(SET Z -9.000)\n", "(SET Z -9.000)\nG0 Z-9.\n", "travel"),
         ("(START SPINDLE 1000 CLOCKWISE)\n", "", "spindle-stopped"),
         ("(START SPINDLE 1000 CLOCKWISE)", "S1000 M3", "spindle-stopped"),
         ("(STOP SPINDLE)\nM0\nM30", "M5\nM30", "spindle-stopped"),

@@ -240,3 +240,11 @@ def test_many_letters_without_numbers_are_read_in_a_blink(places: Places) -> Non
 )
 def test_a_complaint_says_what_is_wrong(track_of: TrackOf, line: str, text: str) -> None:
     assert [complaint.text for complaint in track_of(line).complaints][:1] == [text]
+
+
+def test_which_axes_have_words(track_of: TrackOf) -> None:
+    """Were it only to where they stand; line 4 is the first after three of the beginning."""
+    track = track_of("(Z1)\nX5\nG92 Y3\nX6 Y3")
+    assert track.axis_words == {"X": 3, "Y": 3, "Z": 3}
+    assert track_of("(Z1)\nG0 X5\nG92 Y3\nX6 Y3", before="G21 G90\n").axis_words == {"X": 3, "Y": 4}
+    assert track_of("(SET Z 4)\nM8", before="G21 G90\n").axis_words == {}
