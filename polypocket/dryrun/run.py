@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from polypocket.dryrun.compensation import centre_paths
 from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.cutter_change import change_faults
+from polypocket.dryrun.doubtful import doubtful_faults
 from polypocket.dryrun.duration import lengths_of, moving_seconds
 from polypocket.dryrun.findings import Fault, Finding, findings_of
 from polypocket.dryrun.handover import handover_faults
@@ -92,6 +93,7 @@ def dry_run(
         faults += reference_faults(track, on)
         faults += handover_faults(track)
         faults += restart_faults(track, on)
+        faults += doubtful_faults(track, on)
         faults += change_faults(track, on)
         faults += undriven_faults(track, each, on)
         faults += travel_faults(track, reach, on)

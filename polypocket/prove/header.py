@@ -199,8 +199,8 @@ def _by_hand_in_words(job: BlockJob, mill: Mill) -> tuple[str, ...]:
         )
     if not mill.axes.z.driven:
         lines.append(
-            f"Height by hand, in {'mm' if job.units == 'mm' else 'inches'} from the stock's top: at each stop the "
-            "spindle stands, cutter clear of the work. Unlock, set the height asked for, lock, hands away, then go on. "
+            f"Height by hand, in {'mm' if job.units == 'mm' else 'inches'} from the stock's top. At each stop: "
+            "spindle standing, cutter clear of the work. Unlock, set what is asked for, lock, hands away, then go on. "
             "After the end raise the cutter above everything before anything moves"
         )
     if not mill.spindle.controlled:
