@@ -20,6 +20,7 @@ from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.dryrun.part import levels_of
 from polypocket.dryrun.paths import Paths
 from polypocket.dryrun.simulation import scene_of, simulate
+from polypocket.dryrun.told_flats import told_flat_faults
 from polypocket.dryrun.tolerance_check import tolerance_faults
 from polypocket.dryrun.waiting import waits_of
 from polypocket.dryrun.watcher import Watcher
@@ -59,6 +60,7 @@ def dry_run_against(
         faults += cutter_faults(
             Context(track.name, track.units, mill, job, levels_of(job, turn), turn), track
         )
+        faults += told_flat_faults(track, mill, job, _slack(track, mill))
         faults += change_height_faults(track, columns, max(0.0, job.clamping.clamp_height))
         if watcher is not None:
             watcher.begins(track, material)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from polypocket.reader.columns import Draft
 from polypocket.reader.sheet_lines import HEAD, Dial, Line, Scales, lines_of
 from polypocket.reader.state import State
-from polypocket.reader.track import Asked, Event, Kind, Track
+from polypocket.reader.track import Asked, Event, Kind, ToldFlat, Track
 
 __all__ = ["read_sheet"]
 
@@ -56,18 +56,24 @@ def read_sheet(text: str, *, name: str = "sheet", file: int = 0) -> Track:
     if sound and not sheet.ended:
         draft.complain(text.count("\n") + 1, 1, "end", "the sheet does not end with END")
     track = draft.track(name, file, sheet.state.first_units)
-    return replace(track, by_hand=True, dials=dict(sheet.scales), outside=sheet.outside)
+    return replace(
+        track, by_hand=True, dials=dict(sheet.scales), flats=tuple(sheet.flats), outside=sheet.outside
+    )
 
 
 @dataclass
 class _Flat:
     """What is told of the flat that is being cut: axes 0 for X and 1 for Y, places and readings in mm."""
 
+    line: int
+    number: int
     faces: str
     zeros: dict[int, float] = field(default_factory=dict)
     begins: float = math.nan
     ends: float = math.nan
     clear: float = math.nan
+    depth: float = math.nan
+    is_finished: bool = False
 
     @property
     def sets(self) -> int:
@@ -86,7 +92,9 @@ class _Sheet:
         self.told: set[str] = set()
         self.outside = math.nan
         self.radius = math.nan
-        self.depth = math.nan
+        self.section = 0
+        self.swivel = math.nan
+        self.flats: list[ToldFlat] = []
         self.flat: _Flat | None = None
         self.place = 0  # how many of the lines of a flat have been taken
         self.ended = False
@@ -171,15 +179,19 @@ class _Sheet:
         if height is None or line.texts[0] != "Z":
             return _misread(line)
         self.state.place(2, height)
+        self.section = int(line.texts[2])
         self.ask(line, "height", 0, height)
         return None
 
     def _swivel(self, line: Line) -> None:
-        angle = math.radians(float(line.texts[0]))
-        self.ask(line, "swivel", 0, angle)
+        self.swivel = math.radians(float(line.texts[0]))
+        self.ask(line, "swivel", 0, self.swivel)
 
-    def _flat(self, line: Line) -> None:
-        self.flat = _Flat(line.texts[2])
+    def _flat(self, line: Line) -> str | None:
+        if int(line.texts[1]) != self.section:
+            return f"the depth is that of section {self.section}, not of section {line.texts[1]}"
+        self.flat = _Flat(line.number, int(line.texts[0]), line.texts[2])
+        return None
 
     def _touch(self, line: Line) -> str | None:
         flat = self.known()
@@ -234,7 +246,10 @@ class _Sheet:
             return _misread(line)
         if line.texts[2] != "XY"[flat.sets]:
             return f"a flat that faces {flat.faces} is set on {'XY'[flat.sets]}"
-        self.state.pass_number = int(line.texts[0])
+        if int(line.texts[0]) != self.state.pass_number + 1:
+            return f"pass {self.state.pass_number + 1} is wanted here, not pass {line.texts[0]}"
+        self.state.pass_number += 1
+        flat.depth, flat.is_finished = depth, line.texts[1] == "finish"
         self.one_axis(line, flat.sets, flat.zeros[flat.sets] + depth)
         self.one_axis(line, 1 - flat.sets, flat.zeros[1 - flat.sets] + flat.ends, Kind.FEED)
         self.one_axis(line, flat.sets, flat.zeros[flat.sets] + flat.clear)
@@ -245,6 +260,20 @@ class _Sheet:
         self.state.direction = 0
         self.ask(line, "spindle", 0, 0.0)
         self.leave(line)
+        flat = self.known()
+        way = sum(_WAYS[flat.faces])
+        self.flats.append(
+            ToldFlat(
+                line=flat.line,
+                section=self.section,
+                flat=flat.number,
+                facing=list(_WAYS).index(flat.faces) * math.pi / 2.0,
+                swivel=self.swivel,
+                height=self.state.work[2],
+                distance=way * (flat.zeros[flat.sets] + flat.depth) - self.radius,
+                is_finished=flat.is_finished,
+            )
+        )
 
     def _end(self, line: Line) -> str | None:
         self.ended = True

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Asked", "Comment", "Complaint", "Event", "Frame", "Kind", "Track"]
+__all__ = ["Asked", "Comment", "Complaint", "Event", "Frame", "Kind", "ToldFlat", "Track"]
 
 
 class Kind(IntEnum):
@@ -72,6 +72,29 @@ class Asked(NamedTuple):
     number: int
     value: float
     text: str
+
+
+class ToldFlat(NamedTuple):
+    """A flat as a sheet for a person names it, and where its readings cut.
+
+    Attributes:
+        line: from 1.
+        section, flat: their numbers.
+        facing: on the table, radians anticlockwise from +X.
+        swivel: setting of the swivel base, radians.
+        height: of the cutter's tip, mm.
+        distance: of the last pass's surface from the block's centre, mm.
+        is_finished: whether the last pass is a finishing one.
+    """
+
+    line: int
+    section: int
+    flat: int
+    facing: float
+    swivel: float
+    height: float
+    distance: float
+    is_finished: bool
 
 
 class Complaint(NamedTuple):
@@ -142,6 +165,7 @@ class Track:
         by_hand: whether a person makes the motions, as a sheet tells them, and no control.
         dials: of such a sheet: how each axis is read, by what one turn goes, mm, and the divisions of the dial, or
             ``None`` for a readout.
+        flats: of such a sheet: the flats that it names, in order.
         outside: of such a sheet: how far the cutter's axis is from the centre along X or Y where work is turned, mm.
     """
 
@@ -182,6 +206,7 @@ class Track:
     axis_words: Mapping[str, int] = field(default_factory=dict)
     by_hand: bool = False
     dials: Mapping[str, tuple[float, int] | None] = field(default_factory=dict)
+    flats: tuple[ToldFlat, ...] = ()
     outside: float = 0.0
 
     def __len__(self) -> int:

@@ -221,6 +221,43 @@ def test_depth_once_a_section(mill: Mill) -> None:
     assert sum(line.startswith("SWIVEL") for line in lines) == 5 + 3 - 1
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "lines"),
+    [
+        (r"SECTION (\d)", lambda found: f"SECTION {3 - int(found[1])}", {"section 1", "section 2"}),
+        (r"SECTION (\d)", lambda found: f"SECTION {2 + int(found[1])}", {"section 3", "section 4"}),
+        (r"OF SECTION 1 FACES -X", lambda found: "OF SECTION 2 FACES -X", set()),
+    ],
+)
+def test_each_flat_is_called_as_the_job_does(
+    old: str, new: Callable[[re.Match[str]], str], lines: set[str], mill: Mill
+) -> None:
+    """Sections of twelve and ten sides, each called as the other: neither directions nor distances are those."""
+    text = JOB.replace("from = -45, to = 45", "from = -60, to = 60")
+    text = text.replace("[cutter]", "[[sections]]\nsides = 10\nacross_flats = 64.0\ndepth = 4.0\n\n[cutter]")
+    job = job_of_text(text, "job.toml")
+    sheet = proof_of(job, mill).parts[0].text
+    said = re.sub(old, new, sheet)
+    assert said != sheet
+    found = dry_run_of_text([("sheet.txt", said)], mill, job, post_of(mill)).findings
+    assert {each.code for each in found if each.severity == "error"} >= {"unread"}
+    assert {
+        f"section {found[1]}" for each in found if (found := re.search(r"of section (\d),", each.message))
+    } >= lines
+
+
+def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
+    """Flat 1 again where flat 4 begins: its passes cut air."""
+    block = sheet[sheet.index("FLAT 1 OF") : sheet.index("FLAT 4 OF")]
+    again = block.replace("EDGE, 40.000 FROM THE CENTRE: X", "EDGE, 36.000 FROM THE CENTRE: X")
+    again = re.sub(r"X -(\d)\.", lambda found: f"X -{max(0, int(found[1]) - 4)}.", again)
+    text = sheet.replace(block, block + again)
+    number = iter(range(1, 1000))
+    text = re.sub(r"^  PASS \d+ ", lambda _: f"  PASS {next(number)} ", text, flags=re.MULTILINE)
+    found = dry_run_of_text([("sheet.txt", text)], mill, job_with(), post_of(mill)).findings
+    assert any("cut at this depth already" in each.message for each in found), found
+
+
 def test_dials(mill: Mill) -> None:
     """5 mm and 250 divisions a turn, 0.02 mm each: 4 mm are 200 divisions, 3.7 mm 185 and 0.7 mm 35."""
     dialled = {
@@ -285,6 +322,15 @@ def sheet(mill: Mill) -> str:
         ("CUTTER 1", "CUTTER 2", {"tool"}),
         ("PASS 2 ", "PASS two ", {"unread"}),
         ("PASS 1 ", "then look at it. PASS 1 ", {"unread"}),
+        ("PASS 1 ", "PASS 2 ", {"unread"}),
+        ("PASS 2 ", "PASS 3 ", {"unread"}),
+        ("PASS 3 ", "PASS 2 ", {"unread"}),
+        ("PASS 4 ", "PASS 1 ", {"unread"}),
+        ("FLAT 1 OF", "FLAT 7 OF", {"unread"}),
+        ("FLAT 1 OF", "FLAT 2 OF", {"unread"}),
+        ("FLAT 1 OF", "FLAT 13 OF", {"unread"}),
+        ("FLAT 1 OF SECTION 1", "FLAT 1 OF SECTION 2", {"unread"}),
+        ("FOR SECTION 1", "FOR SECTION 2", {"unread"}),
         ("OUTSIDE 70.000", "OUTSIDE 64.000", {"rapid-contact"}),
         ("OUTSIDE 70.000", "OUTSIDE 0.000", {"unread"}),
         ("RAISED Z 10 t 0", "RAISED Z -1 t 0", {"unread"}),
