@@ -11,7 +11,9 @@ import math
 from dataclasses import dataclass, field, replace
 
 from polypocket.reader.columns import Draft
-from polypocket.reader.sheet_lines import HEAD, Dial, Line, Scales, lines_of
+from polypocket.reader.rim import round_rim
+from polypocket.reader.sheet_bars import doubtful_bars
+from polypocket.reader.sheet_lines import HEAD, Dial, Line, Scales, boxes_fault, lines_of
 from polypocket.reader.state import State
 from polypocket.reader.track import Asked, Event, Kind, ToldFlat, Track
 
@@ -47,6 +49,8 @@ def read_sheet(text: str, *, name: str = "sheet", file: int = 0) -> Track:
         if draft.is_full:
             draft.close(number)
             break
+    for number, told in doubtful_bars(text):
+        draft.complain(number, 1, "unread", f"'{told[:40]}' tells of what no line asks for")
     sheet = _Sheet(draft)
     sound = True
     for line in lines:
@@ -90,6 +94,7 @@ class _Sheet:
         self.state.distance, self.state.plane, self.state.motion = 900, 170, 10
         self.scales: Scales = {}
         self.told: set[str] = set()
+        self.set_anew: set[str] = set()  # since the last flat
         self.outside = math.nan
         self.radius = math.nan
         self.section = 0
@@ -105,10 +110,16 @@ class _Sheet:
 
     def take(self, line: Line) -> bool:
         """Carry out a line, or complain of it; return whether it was sound."""
-        fault: str | None = self.out_of_order(line) or getattr(self, f"_{line.kind}")(line)
+        fault: str | None = (
+            self.out_of_order(line) or boxes_fault(line) or getattr(self, f"_{line.kind}")(line)
+        )
         if fault:
             self.draft.complain(line.number, 1, "unread", fault)
         self.told.add(line.kind)
+        if line.kind in ("depth", "swivel"):
+            self.set_anew.add(line.kind)
+        elif line.kind == "flat":
+            self.set_anew.clear()
         return not fault
 
     def out_of_order(self, line: Line) -> str | None:
@@ -131,6 +142,8 @@ class _Sheet:
             return "how an axis is read is told once" if line.texts[0] in self.scales else None
         if line.kind in ("units", "cutter", "outside", "raised") and line.kind in self.told:
             return f"{line.kind.upper()} is told once"
+        if line.kind in self.set_anew:
+            return f"{line.kind.upper()} is set once before the next flat"
         if line.kind not in ("units", "end") and "units" not in self.told:
             return "the units come first"
         return None
@@ -312,7 +325,7 @@ class _Sheet:
         out = flat.zeros[flat.sets] + flat.clear
         side = math.copysign(self.outside, flat.zeros[along])
         goal = (side, out) if along == 0 else (out, side)
-        for x, y in _round(self.outside, (self.state.work[0], self.state.work[1]), goal):
+        for x, y in round_rim(self.outside, (self.state.work[0], self.state.work[1]), goal):
             self.one_axis(line, 0, x)
             self.one_axis(line, 1, y)
         self.one_axis(line, along, begin)
@@ -326,29 +339,3 @@ class _Sheet:
 
 def _misread(line: Line) -> str:
     return f"a reading of {line.kind.upper()} is not told as its axis is read"
-
-
-def _round(half: float, start: tuple[float, float], goal: tuple[float, float]) -> list[tuple[float, float]]:
-    """Return the places to go to along the rim of a square of twice ``half``, the shorter way round, the goal last."""
-    corners = [(half, -half), (half, half), (-half, half), (-half, -half)]
-    begin, end = _along(half, start), _along(half, goal)
-    ahead = (end - begin) % (8.0 * half)
-    if ahead <= 4.0 * half:
-        passed = sorted(((2.0 * half * k - begin) % (8.0 * half), corner) for k, corner in enumerate(corners))
-        length = ahead
-    else:
-        passed = sorted(((begin - 2.0 * half * k) % (8.0 * half), corner) for k, corner in enumerate(corners))
-        length = 8.0 * half - ahead
-    return [*(corner for at, corner in passed if 0.0 < at < length), goal]
-
-
-def _along(half: float, place: tuple[float, float]) -> float:
-    """Return how far along the rim of the square a place is, from its corner at +X and -Y anticlockwise."""
-    x, y = place
-    if abs(x - half) <= _SAME:
-        return y + half
-    if abs(y - half) <= _SAME:
-        return 2.0 * half + half - x
-    if abs(x + half) <= _SAME:
-        return 4.0 * half + half - y
-    return 6.0 * half + x + half

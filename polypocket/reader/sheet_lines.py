@@ -1,7 +1,7 @@
 """The lines of a sheet for a mill worked by hand, as strict as words of a program: what is not known is refused.
 
-A line behind a bar is for the person alone, as are boxes to tick. All others have one of these forms, lengths in the
-sheet's units, readings as lengths or as turns and divisions of a dial::
+A line behind a bar is for the person alone (``sheet_bars``). All others have one of these forms, lengths in the sheet's
+units, readings as lengths or as turns and divisions of a dial::
 
     UNITS mm                                X READOUT     X DIAL 2.5 A TURN, 100 DIVISIONS
     CUTTER 1 DIAMETER 12.000                OUTSIDE 105.000 FROM THE CENTRE
@@ -13,6 +13,9 @@ sheet's units, readings as lengths or as turns and divisions of a dial::
     BACK Y 1.155, THEN X 1.105
     PASS 7 rough Y -12.420                  STOP SPINDLE
     END
+
+Behind some of them, or on the next line, stand boxes to tick: each form has its own (``_BOXES``), in their order,
+ticked or not.
 """
 
 from __future__ import annotations
@@ -23,7 +26,7 @@ from typing import NamedTuple
 
 from polypocket.units import MM_PER_INCH
 
-__all__ = ["HEAD", "Dial", "Line", "Scales", "lines_of"]
+__all__ = ["HEAD", "Dial", "Line", "Scales", "boxes_fault", "lines_of"]
 
 #: The first line of every sheet.
 HEAD = "SHEET FOR A MILL WORKED BY HAND"
@@ -51,13 +54,25 @@ _FORMS = {
         "back": rf"BACK {_READING}, THEN {_READING}",
         "pass": rf"PASS {_WHOLE} +(rough|finish) +{_READING}",
         "stop": r"STOP SPINDLE",
-        "end": r"END(?:: .*)?",
+        "end": r"END(?:: raise the cutter above everything, then unclamp)?",
     }.items()
 }
 #: Lines that are none, more than the reader complains of. No source.
 _MOST_UNKNOWN = 1000
 #: A box and what is ticked there.
-_BOX = re.compile(r"\[[ xX]\][^\[]*")
+_BOX = re.compile(r"\[[ xX]\]([^\[]*)")
+#: What a person ticks at each form of line: without it nobody is told to stop, to lock or to clear.
+_SETTING = ("spindle stopped", "cutter outside", "unlock", "set", "lock")
+_BOXES: dict[str, tuple[str, ...]] = {
+    "cutter": ("in the spindle, tight",),
+    "raised": ("above everything",),
+    "depth": _SETTING,
+    "swivel": _SETTING,
+    "touch": ("zero",),
+    "start": ("",),
+    "pass": ("set", "lock", "cut", "back"),
+    "stop": ("chips off with a brush",),
+}
 
 
 class Dial(NamedTuple):
@@ -83,11 +98,13 @@ class Line(NamedTuple):
         number: from 1.
         kind: which of the forms.
         texts: what stands in its places.
+        boxes: what there is to tick.
     """
 
     number: int
     kind: str
     texts: tuple[str, ...]
+    boxes: tuple[str, ...] = ()
 
     def length(self, place: int, units: str) -> float:
         """Return a length of the line, mm."""
@@ -119,8 +136,9 @@ def lines_of(text: str) -> tuple[list[Line], list[tuple[int, str]]]:
         line = written.strip(" \f\r")
         if not line or line.startswith("|") or (number == 1 and line == HEAD):
             continue
-        said = _BOX.sub("", line).strip()
-        if not said:
+        said, boxes = _BOX.sub("", line).strip(), tuple(" ".join(box.split()) for box in _BOX.findall(line))
+        if not said and found:  # boxes of the line before
+            found[-1] = found[-1]._replace(boxes=(*found[-1].boxes, *boxes))
             continue
         kind, match = next(
             ((kind, match) for kind, form in _FORMS.items() if (match := form.fullmatch(said))), (None, None)
@@ -130,5 +148,14 @@ def lines_of(text: str) -> tuple[list[Line], list[tuple[int, str]]]:
             if len(unknown) > _MOST_UNKNOWN:  # hardly a sheet
                 break
         else:
-            found.append(Line(number, kind, match.groups()))
+            found.append(Line(number, kind, match.groups(), boxes))
     return found, unknown
+
+
+def boxes_fault(line: Line) -> str | None:
+    """Return what is wrong with the boxes of a line."""
+    wanted = _BOXES.get(line.kind, ())
+    if line.boxes == wanted:
+        return None
+    told = " ".join(f"[ ] {box}".strip() for box in wanted) or "none"
+    return f"the boxes to tick at {line.kind.upper()} are {told}, in this order and no others"

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from polypocket.dryrun.doubtful import spoken_of
+from polypocket.reader.spoken import spoken_of
 
 if TYPE_CHECKING:
     from tests.dryrun.conftest import Shop

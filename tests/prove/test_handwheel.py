@@ -29,6 +29,9 @@ from tests.generation.by_hand import for_a_sheet
 JOB = (Path(__file__).parents[2] / "shared" / "jobs" / "stem_gauge_block.toml").read_text(encoding="utf-8")
 
 
+TO_SET = "  [ ] spindle stopped  [ ] cutter outside  [ ] unlock  [ ] set  [ ] lock\n"
+
+
 @pytest.fixture(scope="module")
 def mill() -> Mill:
     return load_mill("knee-mill-by-hand")
@@ -345,6 +348,57 @@ def test_the_dry_run_goes_by_the_sheet(old: str, new: str, codes: set[str], shee
     wrong = dry_run_of_text([("sheet.txt", sheet.replace(old, new, 1))], mill, job_with(), post_of(mill))
     assert codes <= {each.code for each in wrong.findings if each.severity == "error"}, wrong.findings
     assert wrong.ok == (not codes), wrong.findings
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (TO_SET, ""),
+        ("[ ] set  [ ] lock\n", "[ ] set\n"),
+        ("[ ] spindle stopped  [ ] cutter outside", "[ ] cutter outside"),
+        ("[ ] unlock  [ ] set", "[ ] set  [ ] unlock"),
+        ("  [ ] in the spindle, tight", ""),
+        ("  [ ] above everything", ""),
+        ("  [ ] zero", ""),
+        ("[ ] zero", "[ ] zero, then 5 further in"),
+        ("A MINUTE  [ ]", "A MINUTE"),
+        ("[ ] set [ ] lock [ ] cut [ ] back", "[ ] set [ ] cut [ ] back"),
+        ("[ ] set [ ] lock [ ] cut [ ] back", ""),
+        ("[ ] cut [ ] back", "[ ] cut [ ] back [ ] measure"),
+        ("  [ ] chips off with a brush", ""),
+        ("[ ] chips off with a brush", "[ ] chips off"),
+        ("UNITS mm", "UNITS mm [ ] sure"),
+        ("TOUCH +X EDGE, 40.000 FROM THE CENTRE: X 0  [ ] zero\n", ""),
+        ("START SPINDLE 1750, FEED 250.000 A MINUTE  [ ]\n", ""),
+        (
+            "\nDEPTH Z -4 t 0 FOR SECTION 1\n",
+            f"\nDEPTH Z -2 t 0 FOR SECTION 1\n{TO_SET}DEPTH Z -4 t 0 FOR SECTION 1\n",
+        ),
+        ("\nSWIVEL 0 DEGREES\n", f"\nSWIVEL 30 DEGREES\n{TO_SET}SWIVEL 0 DEGREES\n"),
+        ("then unclamp", "then set Z -4"),
+        ("| X in from outside, lock", "| lower Z to -5 t 0. X in from outside, lock"),
+        ("DEGREES\n", "DEGREES\n| jaws square: now turn the\n| swivel to 30\n"),
+    ],
+)
+def test_what_a_person_is_to_tick_is_there_and_no_more(old: str, new: str, sheet: str, mill: Mill) -> None:
+    assert old in sheet
+    wrong = dry_run_of_text([("sheet.txt", sheet.replace(old, new, 1))], mill, job_with(), post_of(mill))
+    assert "unread" in {each.code for each in wrong.findings if each.severity == "error"}, wrong.findings
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("[ ] set  [ ] lock\n", "[x]  set [X] lock\n"),
+        ("DEGREES\n", "DEGREES\n| mind the burr\n"),
+        ("| Scribe every flat", "| Lower Z is further away. Scribe every flat"),  # in the head
+        ("Job: stem-gauge block", "Job: set Z -20"),
+    ],
+)
+def test_what_a_person_may_scribble(old: str, new: str, sheet: str, mill: Mill) -> None:
+    assert old in sheet
+    same = dry_run_of_text([("sheet.txt", sheet.replace(old, new, 1))], mill, job_with(), post_of(mill))
+    assert same.findings == ()
 
 
 def test_the_same_numbers_as_json(mill: Mill) -> None:
