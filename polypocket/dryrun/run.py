@@ -15,6 +15,7 @@ from polypocket.dryrun.handover import handover_faults
 from polypocket.dryrun.limits import limit_faults
 from polypocket.dryrun.references import reference_faults
 from polypocket.dryrun.sequence import sequence_faults
+from polypocket.dryrun.settable import setting_faults
 from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
 from polypocket.dryrun.tool_length import length_faults
@@ -93,6 +94,7 @@ def dry_run(
         faults += reference_faults(track, on)
         faults += handover_faults(track)
         faults += restart_faults(track, on)
+        faults += setting_faults(track, on)
         faults += doubtful_faults(track, on)
         faults += change_faults(track, on)
         faults += undriven_faults(track, each, on)

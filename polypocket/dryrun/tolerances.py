@@ -20,6 +20,7 @@ __all__ = [
     "HEIGHT",
     "LEFT",
     "ROUNDING",
+    "SETTING",
     "SMALL_BACKLASH",
     "SPEED_RATIO",
     "STILL",
@@ -35,6 +36,9 @@ CONTACT = 0.005
 
 #: Heights nearer to each other than this are one height, mm: rounding along Z is at most 0.0013 mm.
 HEIGHT = 0.005
+
+#: What a person sets may differ from what is told by this, mm: what is one height, less the rounding of a text.
+SETTING = 0.0045
 
 #: A cut into the part less deep than this is rounding, mm.
 GOUGE = 0.005

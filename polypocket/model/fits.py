@@ -11,6 +11,7 @@ from polypocket.errors import Mistake
 from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob, Section, flats_left
 from polypocket.model.mill import Mill, SpindleDrive, Vise
+from polypocket.model.settable import mistakes_of_heights
 from polypocket.model.settings import degrees_text, is_whole
 from polypocket.model.standing import faces_jaws
 from polypocket.shape.outline import Outline
@@ -52,7 +53,8 @@ def mistakes_on_mill(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
         by_hand = mistakes_of_one_axis(job)
     else:
         by_hand = () if mill.axes.z.driven and mill.spindle.controlled else _several(job)
-    return (*by_hand, *_drives(job, mill), *_vise(job, mill), *_register(job, mill))
+    heights = () if mill.axes.z.driven else tuple(mistakes_of_heights(job, mill, job.units))
+    return (*by_hand, *heights, *_drives(job, mill), *_vise(job, mill), *_register(job, mill))
 
 
 def mistakes_of_one_axis(job: BlockJob) -> tuple[Mistake, ...]:
@@ -69,12 +71,12 @@ def mistakes_of_one_axis(job: BlockJob) -> tuple[Mistake, ...]:
     return tuple(found)
 
 
-def mistakes_by_hand(job: BlockJob) -> tuple[Mistake, ...]:
+def mistakes_by_hand(job: BlockJob, mill: Mill) -> tuple[Mistake, ...]:
     """Return what a job asks for that is not done by a person at the handwheels; places are those of the job's file."""
     if several := _several(job):
         return several
     cutter = job.only_cutter
-    found = list(_climbing(cutter))
+    found = [*mistakes_of_heights(job, mill, mill.units), *_climbing(cutter)]
     if job.stock.oversize > 0.0:
         message = (
             "readings begin at the stock's edges, so that its true size is wanted: measure it, write its sizes as they "

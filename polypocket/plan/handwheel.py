@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from polypocket.model.job import BlockJob, flats_left
 from polypocket.model.mill import Mill
+from polypocket.model.settable import height_step
 from polypocket.model.settings import degrees_text
 from polypocket.plan.by_hand import height_asked
 from polypocket.plan.clearances import SAFE
@@ -55,7 +56,7 @@ def plan_by_hand(job: BlockJob, mill: Mill) -> Program:
     Raises:
         InputError: no setting of the swivel base that the job allows brings one of the flats parallel to an axis.
     """
-    visits = _visits(job)
+    visits = _visits(job, mill)
     powered = "".join(name for name, axis in (("x", mill.axes.x), ("y", mill.axes.y)) if axis.power_feed)
     settings = {
         visit.number: settings_for(
@@ -107,21 +108,22 @@ def _raised(job: BlockJob) -> float:
     return SAFE + job.clamping.clamp_height
 
 
-def _visits(job: BlockJob) -> tuple[Visit, ...]:
+def _visits(job: BlockJob, mill: Mill) -> tuple[Visit, ...]:
     sections = sorted(enumerate(job.sections, start=1), key=lambda each: each[1].depth)
     polygons = [section.polygon() for _, section in sections]
     flats = [_flats(job, number) for number, _ in sections]
     stock = job.stock.outline()
     visits: list[Visit] = []
+    step = height_step(mill, mill.units)
     top = 0.0
     for index in cut_sections(polygons, flats, stock):
         number, section = sections[index]
         depth = polygons[index].inradius + job.only_cutter.cut.finish_allowance
         is_roughed = any(stock.support(polygons[index].direction(flat)) > depth for flat in flats[index])
         stepdown = job.only_cutter.cut.stepdown if is_roughed else None
-        above = levels(top, section.depth, stepdown)[:-1]
+        above = levels(top, section.depth, stepdown, step)[:-1]
         visits += [Visit(number, polygons[index], -down, False) for down in above]
-        visits.append(Visit(number, polygons[index], -section.depth, True))
+        visits.append(Visit(number, polygons[index], -round(section.depth / step) * step, True))
         top = section.depth
     return tuple(visits)
 

@@ -8,6 +8,7 @@ from polypocket.cutting.time import Kinematics
 from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.settable import height_step
 from polypocket.plan.changes import highest_tip
 from polypocket.plan.clearances import ABOVE, SAFE, SIDE
 from polypocket.plan.room import EVERYWHERE, Room, room_of
@@ -61,6 +62,7 @@ class Method(NamedTuple):
     beside: float = SIDE
     only_over: bool = False
     height_by_hand: bool = False
+    height_step: float | None = None
     spindle_by_hand: bool = False
     axis_by_hand: int | None = None
     scale: Scale = Scale(0.0)
@@ -87,6 +89,7 @@ class Method(NamedTuple):
             beside=cut.clearance,
             only_over=cut.approach == "above",
             height_by_hand=not mill.axes.z.driven,
+            height_step=None if mill.axes.z.driven else height_step(mill, job.units),
             spindle_by_hand=not mill.spindle.controlled,
             axis_by_hand=mill.axis_by_hand,
             scale=Scale(0.0) if mill.axis_by_hand is None else _scale(mill, mill.axis_by_hand),

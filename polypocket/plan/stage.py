@@ -41,7 +41,7 @@ class Stage(NamedTuple):
 
 def plan_stage(feature: str, clearing: Clearing, top: float, bottom: float, method: Method) -> Stage:
     """Return the strokes that cut a section's own wall, between the depths ``top`` and ``bottom`` (mm)."""
-    heights = [-depth for depth in levels(top, bottom, method.stepdown)]
+    heights = [-depth for depth in levels(top, bottom, method.stepdown, method.height_step)]
     roughing = [
         stroke._replace(feature=feature, level=height) for height in heights for stroke in clearing.roughing
     ]

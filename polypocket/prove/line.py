@@ -231,7 +231,7 @@ def _proof_by_hand(
         raise InputError(
             "--from-pass is for programs; a sheet is ticked line by line, go on at the first that is not"
         )
-    mistakes = mistakes_by_hand(job)
+    mistakes = mistakes_by_hand(job, mill)
     if mistakes:
         raise MistakesError(job.name, mistakes)
     program = plan_by_hand(job, mill)

@@ -39,3 +39,36 @@ def test_equal_and_no_deeper_than_the_stepdown(top: float, height: float, stepdo
     assert max(steps) - min(steps) < 1e-9
     assert max(steps) <= stepdown + 1e-6
     assert len(found) == 1 or height / (len(found) - 1) > stepdown - 1e-6, "fewer would do"
+
+
+@pytest.mark.parametrize(
+    ("bottom", "stepdown", "step", "expected"),
+    [
+        (9.02, 3.5, 0.02, (3.0, 6.02, 9.02)),  # 451 divisions: 150.33 and 300.67
+        (9.0, 4.5, 0.02, (4.5, 9.0)),
+        (10.0, 3.34, 0.02, (3.34, 6.66, 10.0)),  # 3.333 and 6.667: the last goes down by 3.34
+        (10.0, 3.335, 0.02, (2.5, 5.0, 7.5, 10.0)),  # which is too much here
+        (
+            1.0,
+            0.25,
+            0.3,
+            (0.25, 0.5, 0.75, 1.0),
+        ),  # no dial is so coarse; nothing can be set, and the dry run tells
+        (9.01, None, 0.02, (9.01,)),
+    ],
+)
+def test_in_whole_steps(
+    bottom: float, stepdown: float | None, step: float, expected: tuple[float, ...]
+) -> None:
+    assert levels(0.0, bottom, stepdown, step) == pytest.approx(expected, abs=1e-12)
+
+
+@given(top=lengths, height=lengths, stepdown=lengths, step=st.sampled_from([0.005, 0.0127, 0.02, 0.05]))
+def test_whole_steps_no_deeper_than_the_stepdown(
+    top: float, height: float, stepdown: float, step: float
+) -> None:
+    top = round(top / step) * step
+    found = levels(top, top + height, stepdown, step)
+    assert found[-1] == top + height
+    assert all(abs(depth / step - round(depth / step)) < 1e-6 for depth in found[:-1])
+    assert max(lower - upper for upper, lower in pairwise((top, *found))) <= stepdown + 0.0025

@@ -106,6 +106,41 @@ def test_the_dry_run_goes_by_what_is_asked(
     assert code in {each.code for each in wrong.findings if each.severity == "error"}, wrong.findings
 
 
+@pytest.mark.parametrize(
+    ("divisions", "height", "codes"),
+    [
+        (125, "-15.000", set()),  # 0.02 mm each: 750
+        (125, "-15.010", {"size"}),  # between two
+        (250, "-15.010", set()),
+        (125, "-15.004", set()),  # whoever sets −15 is at the same height
+        (None, "-15.003", set()),  # a readout of 0.005 mm
+    ],
+)
+def test_a_height_that_can_be_set(
+    divisions: int | None, height: str, codes: set[str], job: BlockJob, all_by_hand: str
+) -> None:
+    mill = mill_with(height=False, spindle=False)
+    dial = {} if divisions is None else {"dial_turn": 2.5, "dial_divisions": divisions}
+    axes = mill.axes.model_copy(update={"z": mill.axes.z.model_copy(update=dial)})
+    mill = mill.model_copy(update={"axes": axes})
+    text = all_by_hand.replace("(SET Z -15.000)", f"(SET Z {height})")
+    found = dry_run_of_text([("job.nc", text)], mill, job, post_named("rs274ngc"))
+    assert {each.code for each in found.findings} == codes
+    if divisions == 125:
+        assert prove(job, mill, post_named("rs274ngc"), "job.nc").verdict.findings == ()
+
+
+def test_a_depth_that_cannot_be_set() -> None:
+    mill = mill_with(height=False, spindle=True)
+    z = mill.axes.z.model_copy(update={"dial_turn": 2.5, "dial_divisions": 125})
+    mill = mill.model_copy(update={"axes": mill.axes.model_copy(update={"z": z})})
+    odd = job_of_text(small_block([9.01, 21], 11, 0.2), "small.toml")
+    with pytest.raises(MistakesError, match=r"sections\[0\]\.depth: 9\.010 mm cannot be set by hand"):
+        require_fit(odd, mill, "small.toml")
+    driven = mill_with(height=True, spindle=True)
+    require_fit(odd, driven, "small.toml")
+
+
 def test_a_driven_height_with_a_person_at_the_spindle(job: BlockJob) -> None:
     proof = prove(job, mill_with(height=True, spindle=False), post_named("rs274ngc"), "job.nc")
     assert proof.verdict.findings == ()

@@ -261,6 +261,31 @@ def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
     assert any("cut at this depth already" in each.message for each in found), found
 
 
+@pytest.mark.parametrize(
+    ("depth", "levels"), [(9.0, ["1 t 25", "2 t 50", "3 t 75"]), (9.02, ["1 t 25", "2 t 51", "3 t 76"])]
+)
+def test_levels_in_whole_divisions(depth: float, levels: list[str], mill: Mill) -> None:
+    """2.5 mm and 125 divisions a turn, 0.02 mm each. 9 mm are 450 divisions, 3 turns and 75; thirds are 150 and 300.
+
+    9.02 mm are 451 divisions, 3 turns and 76; a third is 150.33, nearest 150; two 300.67, nearest 301, 2 turns and 51.
+    """
+    job = job_with(depth=depth, stepdown=3.5)
+    text = proof_of(job, mill).parts[0].text
+    assert [line for line in lines_of(text) if line.startswith("DEPTH")] == [
+        f"DEPTH Z -{level} FOR SECTION 1" for level in levels
+    ]
+
+
+def test_a_depth_between_two_divisions(sheet: str, mill: Mill) -> None:
+    with pytest.raises(
+        MistakesError, match=r"9\.510 mm cannot be set by hand, .* 0\.020 mm: write 9\.500 mm or 9\.520 mm"
+    ):
+        prove(job_with(depth=9.51), mill, post_of(mill), "sheet.txt")
+    between = sheet.replace("DEPTH Z -4 t 0", "DEPTH Z -3 t 124.5")
+    found = dry_run_of_text([("sheet.txt", between)], mill, job_with(depth=9.99), post_of(mill)).findings
+    assert [each.code for each in found] == ["size"]
+
+
 def test_dials(mill: Mill) -> None:
     """5 mm and 250 divisions a turn, 0.02 mm each: 4 mm are 200 divisions, 3.7 mm 185 and 0.7 mm 35."""
     dialled = {
@@ -483,9 +508,13 @@ def test_generated_jobs_on_a_sheet(seed: int, mill: Mill) -> None:
     clamping = job.clamping.model_copy(update={"swivel_settings": tuple(sorted(settings))})
     random = Random(seed)
     vise = mill.vise.model_copy(update={"swivel_graduation": None}) if mill.vise else None
+    fine = mill.axes.z.model_copy(
+        update={"dial_divisions": 500}
+    )  # 0.005 mm each: on this any depth can be set
     drawn_mill = mill.model_copy(
         update={
             "vise": vise,
+            "axes": mill.axes.model_copy(update={"z": fine}),
             "readout": random.choice((0.005, 0.01, 0.0127)),
             "units": random.choice(("mm", "inch")),
             "feed_max": 3000.0,
