@@ -41,7 +41,7 @@ def doubtful_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     read_at_stops: list[range] | None = None
     of_names = _of_names(track)
     for number, comment in enumerate(track.comments):
-        if number in of_names or asks_a_person(comment.text) or not (names := spoken_of(comment.text)):
+        if not (names := spoken_of(comment.text)) or number in of_names or asks_a_person(comment.text):
             continue
         if read_at_stops is None:
             read_at_stops = _lines_at_stops(track)

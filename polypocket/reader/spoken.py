@@ -19,11 +19,15 @@ _DONE = (
 )  # fmt: skip
 _VERB = re.compile(rf"\b(?:{_VERBS})\b", _FLAGS)
 _ANY_VERB = re.compile(rf"\b(?:{_VERBS}|{_DONE})\b", _FLAGS)
-_VALUE = r"[-+]?(?:\d+\.?\d*|\.\d+)"
+_VALUE = r"[-+]?+(?:\d++\.?+\d*+|\.\d++)"  # taken whole, so that no text of many digits is tried in every way
 _NUMBER = re.compile(rf"(?<![\w.]){_VALUE}", _FLAGS)
 #: What every such comment has, to be looked for first: there are programs of many comments.
 _HINT = re.compile(
     rf"\b(?:{_VERBS}|{_DONE}|SPINDLE)\b|^(?:[XYZ]\b|[XYZ][-+=\d.]|HEIGHT|KNEE|QUILL|SWIVEL)", _FLAGS
+)
+#: How passes are announced, which tells nothing: most comments of a long program are such.
+_CAPTION = re.compile(
+    r"PASS \d+ SECTION \d+ FLATS? \d+(?: TO \d+)? AT Z-?[\d.]+ (?:ROUGH STRIP \d+|FINISH)", re.ASCII
 )
 #: Where one thing that is said ends and the next begins.
 _CLAUSE = re.compile(r"[,;!?]|\.(?!\d)")
@@ -32,7 +36,7 @@ _NEAR = 3
 
 
 def _axis(letter: str) -> str:
-    return rf"(?:\b{letter}\b|\b{letter}[-+=]?\s*{_VALUE})(?!')"
+    return rf"(?:\b{letter}\b|\b{letter}[-+=]? ?{_VALUE})(?!')"
 
 
 #: What is spoken of by each name: those for which a verb is enough, and those that want a value too.
@@ -46,7 +50,7 @@ _STRONG = {name: re.compile(strong, _FLAGS) for name, (strong, _) in _NAMES.item
 _WEAK = {name: re.compile(weak, _FLAGS) for name, (_, weak) in _NAMES.items()}
 _BARE = {
     name: re.compile(
-        rf"(?:{strong})\s*(?:AXIS)?\s*(?:TO|AT|=|:)?\s*(?:{_VALUE})?\s*(?:MM|IN|INCH|DEG(?:REES)?)?", _FLAGS
+        rf"(?:{strong}) ?(?:AXIS)? ?(?:TO|AT|=|:)? ?(?:{_VALUE})? ?(?:MM|IN|INCH|DEG(?:REES)?)?", _FLAGS
     )
     for name, (strong, _) in _NAMES.items()
 }  # fmt: skip
@@ -59,6 +63,8 @@ _SPINDLE = re.compile(
 
 def spoken_of(comment: str) -> frozenset[str]:
     """Return with what a comment seems to tell a person to do something: X, Y, Z, ``swivel`` or ``spindle``."""
+    if _CAPTION.fullmatch(comment):
+        return frozenset()
     text = " ".join(comment.split())
     if not _HINT.search(text):
         return frozenset()
@@ -74,7 +80,7 @@ def _is_told(name: str, text: str) -> bool:
     if _BARE[name].fullmatch(text) and _NUMBER.search(re.sub(r"[XYZxyz=:]", " ", text)):
         return True
     for verb in _VERB.finditer(text):  # near it, whatever signs are in between
-        near = " ".join(text[verb.end() :].split()[: _NEAR + 1])
+        near = " ".join(text[verb.end() :].split(maxsplit=_NEAR + 1)[: _NEAR + 1])
         if strong.search(near):
             return True
     for clause in _CLAUSE.split(text):

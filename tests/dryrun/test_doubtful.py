@@ -58,6 +58,7 @@ def test_what_speaks_of_hands(comment: str, names: str) -> None:
         "STOCK: SQUARE 80 X 80 MM, 30 MM THICK",
         "VALVE STEM, LINES IN LOWER CASE",
         "CHIPS OFF WITH A BRUSH",
+        f"Z{'1' * 4000}X",  # at once: not each way of sharing out the digits is tried
         "",
     ],
 )

@@ -7,7 +7,9 @@ from collections.abc import Sequence
 __all__ = ["small_block"]
 
 
-def small_block(depths: Sequence[float], stepdown: int | None, allowance: float, last_across: float = 40.0) -> str:
+def small_block(
+    depths: Sequence[float], stepdown: int | None, allowance: float, last_across: float = 40.0
+) -> str:
     """Return a job of squares that stand inside one another, each with room for a floor, the deepest one last."""
     count = len(depths)
     sections = "\n".join(
