@@ -19,6 +19,7 @@ from polypocket.dryrun.material import start, turned
 from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.dryrun.part import levels_of
 from polypocket.dryrun.paths import Paths
+from polypocket.dryrun.settable import units_read
 from polypocket.dryrun.simulation import scene_of, simulate
 from polypocket.dryrun.told_flats import told_flat_faults
 from polypocket.dryrun.tolerance_check import tolerance_faults
@@ -26,6 +27,7 @@ from polypocket.dryrun.waiting import waits_of
 from polypocket.dryrun.watcher import Watcher
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.settable import step_of
 from polypocket.progress import Progress
 from polypocket.reader.track import Asked, Track
 
@@ -97,8 +99,11 @@ def _slack(track: Track, mill: Mill) -> float:
 
     Readings are whole steps, so that a flat may be out by so much; whether the part bears it, its tolerances tell.
     """
-    by_hand = [axis for axis in (mill.axes.x, mill.axes.y) if track.by_hand or not axis.driven]
-    return max((axis.step(mill.readout) for axis in by_hand), default=0.0) / 2.0
+    axes = mill.axes.x, mill.axes.y
+    if track.by_hand:
+        return max(axis.step(mill.readout) for axis in axes) / 2.0
+    units = units_read(track, mill)
+    return max((step_of(axis, mill, units) for axis in axes if not axis.driven), default=0.0) / 2.0
 
 
 def _at_each_setting(

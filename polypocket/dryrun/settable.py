@@ -1,34 +1,71 @@
-"""Whether heights that a person is to set can be set: a readout or a dial has steps, and nothing between them."""
+"""Whether what a person is to set can be set: a readout or a dial has steps, and nothing between them."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.tolerances import SETTING
 from polypocket.model.mill import Mill
-from polypocket.model.settable import height_step
-from polypocket.reader.track import Track
+from polypocket.model.settable import step_of
+from polypocket.reader.track import Asked, Track
+from polypocket.units import Units
 
-__all__ = ["setting_faults"]
+__all__ = ["setting_faults", "units_read"]
+
+
+def units_read(track: Track, mill: Mill) -> Units:
+    """Return in which units a person reads what a program asks for."""
+    return "inch" if (track.units or mill.units) == "inch" else "mm"
 
 
 def setting_faults(track: Track, mill: Mill) -> Iterator[Fault]:
-    """Yield a fault for each height below the work zero that a person can only set so nearly.
+    """Yield a fault for each place that a person can only set so nearly, and where a dial is told that is not there.
 
-    Above it, in the air, it does not matter.
+    Heights above the work zero, in the air, may be anything.
     """
-    step = height_step(mill, "inch" if (track.units or mill.units) == "inch" else "mm")
+    units = units_read(track, mill)
+    last: dict[str, Asked] = {}
     for asked in track.asks:
-        if asked.kind != "height" or not asked.value < 0.0:
+        if asked.kind.startswith("dial "):
+            yield from _dial(track, mill, asked, last.get(asked.kind.removeprefix("dial ")))
+        if asked.kind not in ("x", "y", "height") or track.by_hand:
             continue
+        name = "z" if asked.kind == "height" else asked.kind
+        last[name] = asked
+        if name == "z" and not asked.value < 0.0:
+            continue
+        step = step_of(getattr(mill.axes, name), mill, units)
         nearest = round(asked.value / step) * step
         if abs(nearest - asked.value) > SETTING:
             yield Fault(
                 "size", track.name, asked.line,
-                f"Z {length_text(asked.value, track.units)} cannot be set, where Z goes in steps of "
+                f"{name.upper()} {length_text(asked.value, track.units)} cannot be set, where it goes in steps of "
                 f"{length_text(step, track.units)}: whoever sets the nearest is out by "
                 f"{length_text(abs(nearest - asked.value), track.units)}",
-                f"ask for {length_text(nearest, track.units)}, and plan the depth for it",
-                key=f"height {asked.line}", amount=abs(nearest - asked.value),
+                f"ask for {length_text(nearest, track.units)}, and plan for it",
+                key=f"{asked.kind} {asked.line}", amount=abs(nearest - asked.value),
             )  # fmt: skip
+
+
+def _dial(track: Track, mill: Mill, told: Asked, asked: Asked | None) -> Iterator[Fault]:
+    """Yield a fault where turns and divisions are not those of the place that was asked for before."""
+    name = told.kind.removeprefix("dial ")
+    axis = getattr(mill.axes, name)
+    if axis.dial_turn is None or axis.dial_divisions is None:
+        message = f"({told.text}): {name.upper()} has no dial on this mill"
+    elif asked is None or told.row != asked.row + 1:
+        message = f"({told.text}): no {name.upper()} is asked for right before it"
+    else:
+        stands = axis.dial_turn * (told.number + abs(told.value) / axis.dial_divisions)
+        stands = math.copysign(stands, told.value)
+        if abs(told.value) < axis.dial_divisions and abs(stands - asked.value) <= SETTING:
+            return
+        message = (
+            f"({told.text}): that is {length_text(stands, track.units)}, and ({asked.text}) is asked for"
+        )
+    yield Fault(
+        "size", track.name, told.line, message, "write the program for this mill's dial",
+        key=f"dial {told.line}",
+    )  # fmt: skip

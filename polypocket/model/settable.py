@@ -1,4 +1,4 @@
-"""In which steps a person sets heights, and whether the depths of a job can be set: nothing is between the steps."""
+"""In which steps a person sets an axis, and whether the depths of a job can be set: nothing is between the steps."""
 
 from __future__ import annotations
 
@@ -7,28 +7,28 @@ from typing import Final
 
 from polypocket.errors import Mistake
 from polypocket.model.job import BlockJob
-from polypocket.model.mill import Mill
+from polypocket.model.mill import Axis, Mill
 from polypocket.model.written_mill import READOUT
 from polypocket.units import Units, format_length
 
-__all__ = ["height_step", "mistakes_of_heights"]
+__all__ = ["mistakes_of_heights", "step_of"]
 
 #: By how much a floor may be out of where the job has it, mm: what the dry run takes for one height, less a text's
 #: rounding.
 _NEAR: Final = 0.0045
 
 
-def height_step(mill: Mill, units: Units) -> float:
-    """Return the smallest step of Z that a person can set, mm, who reads it in these units.
+def step_of(axis: Axis, mill: Mill, units: Units) -> float:
+    """Return the smallest step of an axis that a person can set, mm, who reads it in these units.
 
     A dial has its divisions; a readout is switched to the units, and its step in others than the mill's is the usual.
     """
-    return mill.axes.z.step(mill.readout if units == mill.units else READOUT[units])
+    return axis.step(mill.readout if units == mill.units else READOUT[units])
 
 
 def mistakes_of_heights(job: BlockJob, mill: Mill, units: Units) -> Iterator[Mistake]:
     """Yield a mistake for each depth that is near no whole step of Z, where a person sets it in these units."""
-    step = height_step(mill, units)
+    step = step_of(mill.axes.z, mill, units)
     for index, section in enumerate(job.sections):
         steps = section.depth / step
         if abs(round(steps) - steps) * step <= _NEAR:

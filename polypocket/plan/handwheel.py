@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from polypocket.model.job import BlockJob, flats_left
 from polypocket.model.mill import Mill
-from polypocket.model.settable import height_step
+from polypocket.model.settable import step_of
 from polypocket.model.settings import degrees_text
 from polypocket.plan.by_hand import height_asked
 from polypocket.plan.clearances import SAFE
@@ -114,7 +114,7 @@ def _visits(job: BlockJob, mill: Mill) -> tuple[Visit, ...]:
     flats = [_flats(job, number) for number, _ in sections]
     stock = job.stock.outline()
     visits: list[Visit] = []
-    step = height_step(mill, mill.units)
+    step = step_of(mill.axes.z, mill, mill.units)
     top = 0.0
     for index in cut_sections(polygons, flats, stock):
         number, section = sections[index]

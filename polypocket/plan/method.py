@@ -8,11 +8,12 @@ from polypocket.cutting.time import Kinematics
 from polypocket.model.cutter import Cutter
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
-from polypocket.model.settable import height_step
+from polypocket.model.settable import step_of
 from polypocket.plan.changes import highest_tip
 from polypocket.plan.clearances import ABOVE, SAFE, SIDE
 from polypocket.plan.room import EVERYWHERE, Room, room_of
 from polypocket.program.scale import Scale
+from polypocket.units import Units
 
 __all__ = ["Method"]
 
@@ -89,10 +90,10 @@ class Method(NamedTuple):
             beside=cut.clearance,
             only_over=cut.approach == "above",
             height_by_hand=not mill.axes.z.driven,
-            height_step=None if mill.axes.z.driven else height_step(mill, job.units),
+            height_step=None if mill.axes.z.driven else step_of(mill.axes.z, mill, job.units),
             spindle_by_hand=not mill.spindle.controlled,
             axis_by_hand=mill.axis_by_hand,
-            scale=Scale(0.0) if mill.axis_by_hand is None else _scale(mill, mill.axis_by_hand),
+            scale=Scale(0.0) if mill.axis_by_hand is None else _scale(mill, mill.axis_by_hand, job.units),
             room=EVERYWHERE if mill.axes.z.driven else room_of(cutter, mill),
         )
 
@@ -112,6 +113,6 @@ class Method(NamedTuple):
         return None if rolls else self.backlash
 
 
-def _scale(mill: Mill, axis: int) -> Scale:
+def _scale(mill: Mill, axis: int, units: Units) -> Scale:
     on = (mill.axes.x, mill.axes.y)[axis]
-    return Scale(on.step(mill.readout), on.dial_turn, on.dial_divisions)
+    return Scale(step_of(on, mill, units), on.dial_turn, on.dial_divisions)

@@ -78,7 +78,7 @@ def strokes_along(
     top = 0.0
     for place, number in enumerate(by_depth):
         bottom = job.sections[number - 1].depth
-        for depth in levels(top, bottom, method.stepdown):
+        for depth in levels(top, bottom, method.stepdown, method.height_step):
             stands = left = standing(depth)
             sides: dict[int, list[_Strip]] = {}
             for deeper in by_depth[place:]:

@@ -192,9 +192,9 @@ def _by_hand_in_words(job: BlockJob, mill: Mill) -> tuple[str, ...]:
     if mill.axis_by_hand is not None:
         axis = "XY"[mill.axis_by_hand]
         lines.append(
-            f"{axis} by hand, in {'mm' if job.units == 'mm' else 'inches'} from the block's centre: zero its readout "
-            "or dial there, and count whole turns. At each stop the spindle stands. Unlock, set what is asked for, "
-            f"lock, hands away, then go on. {axis} 40 FROM 50 is first to 50, then back to 40, so that the screw is "
+            f"{axis} by hand, in {'mm' if job.units == 'mm' else 'inches'} from the block's centre: readout or dial "
+            "reads 0 there, whole turns are counted. At each stop: spindle standing. Unlock, set what is asked for, "
+            "lock, hands away, then on. Where 40 FROM 50 is asked for, first to 50, then back to 40: the screw is "
             "taken up"
         )
     if not mill.axes.z.driven:

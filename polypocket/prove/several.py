@@ -156,8 +156,8 @@ def _before_in_words(mill: Mill) -> str:
             "anew, and look that the block still sits as it sat"
         )
     return (
-        f"{clean}; leave the block in the jaws, turn the swivel base with its scale wiped clean, lock it, and look "
-        "that the block still sits as it sat: each flat is as true as this setting"
+        f"{clean}; the block stays in the jaws; then the setting of the swivel base asked for below, its scale wiped "
+        "clean, locked, and the block sitting as it sat: each flat is as true as this setting"
     )
 
 

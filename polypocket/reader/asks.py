@@ -4,6 +4,7 @@ The forms, upper or lower case, with any number of blanks between the words::
 
     (SET Z -10.500)   (SET SWIVEL 30)   (CUTTER 2 DIAMETER 6.000)   (FLAT 3 TO FIXED JAW)
     (SET Y 42.310)    (SET Y 42.310 FROM 50.000)   likewise for X: first to 50, then to 42.31, coming from there
+    (Y 8 TURNS 115.5 DIVISIONS PLUS)   the same on a dial that was set to zero at the work zero; likewise X and Z
     (TOUCH OFF Z0 WITH CUTTER 2)
     (START SPINDLE 4000 CLOCKWISE)   (START SPINDLE 4000 ANTICLOCKWISE)   (STOP SPINDLE)   (PASS 12 …)
 
@@ -34,9 +35,12 @@ _COUNT = r"([1-9]\d{0,4})"
 _AXES = ("x", "y", "height")
 
 _PASS = re.compile(r"PASS (\d{1,9})(?!\.?\d)", _FLAGS)
-_BEGINS = re.compile(r"(?:SET|CUTTER|FLAT|START SPINDLE|STOP SPINDLE|TOUCH OFF)(?!\w)", _FLAGS)
+_BEGINS = re.compile(
+    r"(?:[XYZ] \d+ TURNS?|SET|CUTTER|FLAT|START SPINDLE|STOP SPINDLE|TOUCH OFF)(?!\w)", _FLAGS
+)
 _HEIGHT = re.compile(rf"SET Z {_NUMBER}", _FLAGS)
 _ACROSS = re.compile(rf"SET ([XY]) {_NUMBER}(?: FROM {_NUMBER})?", _FLAGS)
+_DIAL = re.compile(r"([XYZ]) (\d{1,4}) TURNS (\d{1,5}(?:\.\d{1,3})?) DIVISIONS (PLUS|MINUS)", _FLAGS)
 _SWIVEL = re.compile(rf"SET SWIVEL {_NUMBER}", _FLAGS)
 _CUTTER = re.compile(rf"CUTTER {_COUNT} DIAMETER {_NUMBER}", _FLAGS)
 _FLAT = re.compile(rf"FLAT {_COUNT} TO FIXED JAW", _FLAGS)
@@ -104,6 +108,7 @@ _EXAMPLES = (
     "SET Z -10.5",
     "SET Y 42.31",
     "SET Y 42.31 FROM 50",
+    "Y 8 TURNS 15 DIVISIONS PLUS",
     "SET SWIVEL 30",
     "CUTTER 2 DIAMETER 6.0",
     "FLAT 3 TO FIXED JAW",
@@ -123,6 +128,14 @@ def _across(match: re.Match[str], state: State) -> _Request | None:
     if request is None or first is None:
         return None
     return request._replace(first=first * state.scale)
+
+
+def _dial(match: re.Match[str], state: State) -> _Request | None:
+    divisions = read_number(match[3])
+    if divisions is None:
+        return None
+    value = -divisions if match[4].upper() == "MINUS" else divisions
+    return _Request(f"dial {match[1].lower()}", int(match[2]), value)
 
 
 def _swivel(match: re.Match[str], state: State) -> _Request | None:
@@ -155,6 +168,7 @@ def _still(match: re.Match[str], state: State) -> _Request | None:
 _FORMS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str], State], _Request | None]], ...] = (
     (_HEIGHT, _height),
     (_ACROSS, _across),
+    (_DIAL, _dial),
     (_SWIVEL, _swivel),
     (_CUTTER, _cutter),
     (_FLAT, _flat),

@@ -92,10 +92,42 @@ def test_an_axis_that_is_driven_is_moved_by_the_program(shop: Shop) -> None:
     assert found(shop, PROGRAM, z=True) == set()
 
 
+@pytest.mark.parametrize(
+    ("told", "wrong"),
+    [
+        ("(Y 4 TURNS 120 DIVISIONS MINUS)", None),  # 4 x 5 mm and 120 x 0.025 mm: 23 mm
+        ("(Y 4 TURNS 120 DIVISIONS PLUS)", "that is 23.000 mm"),
+        ("(Y 4 TURNS 121 DIVISIONS MINUS)", "that is -23.025 mm"),
+        ("(Y 3 TURNS 320 DIVISIONS MINUS)", "that is -23.000 mm"),  # more than there are on the dial
+        ("(X 4 TURNS 120 DIVISIONS MINUS)", "X has no dial"),
+    ],
+)
+def test_a_dial_says_the_same(shop: Shop, told: str, wrong: str | None) -> None:
+    mill = mill_of(shop)
+    y = mill.axes.y.model_copy(update={"dial_turn": 5.0, "dial_divisions": 200})
+    mill = mill.model_copy(update={"axes": mill.axes.model_copy(update={"y": y})})
+    ask = "(SET Y -23.000 FROM -24)\n"
+    report = shop.run(PROGRAM.replace(ask, ask + told + "\n"), shop.job(), mill)
+    said = [each.message for each in report.findings if each.code == "size" and "TURNS" in each.message]
+    assert len(said) == (wrong is not None)
+    assert wrong is None or wrong in said[0]
+    alone = shop.run(PROGRAM.replace(ask, told + "\n" + ask), shop.job(), mill)
+    assert any("is asked for right before it" in each.message or "has no dial" in each.message
+               for each in alone.findings)  # fmt: skip
+
+
+def test_between_the_steps(shop: Shop) -> None:
+    """On a readout of 0.01 mm nobody sets 23.005 mm: the error is 0.005 mm."""
+    mill = mill_of(shop).model_copy(update={"readout": 0.01})
+    text = PROGRAM.replace("(SET Y 23 FROM 24)", "(SET Y 23.005 FROM 24)")
+    (fault,) = [each for each in shop.run(text, shop.job(), mill).findings if "cannot be set" in each.message]
+    assert (fault.code, fault.line) == ("size", 4)
+
+
 def test_a_flat_may_be_out_by_half_a_step(shop: Shop) -> None:
-    """A readout of 0.02 mm: 0.01 mm too deep is the nearest that a person can set; 0.02 mm is not."""
-    coarse = mill_of(shop).model_copy(update={"readout": 0.02})
-    for y, wrong in (("-22.990", False), ("-22.970", True)):
+    """A readout of 0.04 mm: 23.00 mm is one of its steps, and 0.02 mm may be wrong; 22.96 mm is out by 0.04 mm."""
+    coarse = mill_of(shop).model_copy(update={"readout": 0.04})
+    for y, wrong in (("-23.000", False), ("-22.960", True)):
         text = PROGRAM.replace("SET Y -23.000", f"SET Y {y}")
         codes = {each.code for each in shop.run(text, shop.job(), coarse).findings}
         assert ("gouge" in codes) == wrong

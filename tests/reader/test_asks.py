@@ -51,6 +51,16 @@ def test_an_axis_that_comes_from_further_out(track_of: TrackOf) -> None:
     assert track.line.tolist() == [2, 2, 3, 4]
 
 
+def test_a_dial(track_of: TrackOf) -> None:
+    track = track_of("(SET Y -42)\n(Y 8 TURNS 20.5 DIVISIONS MINUS)\n(X 0 TURNS 3 DIVISIONS PLUS)")
+    assert track.complaints == ()
+    assert [(each.kind, each.number, each.value) for each in track.asks[1:]] == [
+        ("dial y", 8, -20.5),
+        ("dial x", 0, 3.0),
+    ]
+    assert track.y.tolist()[-1] == -42.0
+
+
 def test_a_height_in_inches(track_of: TrackOf) -> None:
     track = track_of("(SET Z -.5)", before="G20 G90\n")
     assert track.asks[0].value == track.z[0] == -0.5 * MM_PER_INCH
@@ -125,6 +135,11 @@ def test_case_and_blanks_do_not_matter(track_of: TrackOf) -> None:
         "SET X 5 TO 6",
         "SET Z 5 FROM 6",
         "SET X 5 Y 6",
+        "Y 8 TURNS",
+        "Y 8 TURNS 15",
+        "Y 8 TURNS 15 DIVISIONS",
+        "Y 8 TURNS -15 DIVISIONS PLUS",
+        "Y 8 TURNS 15 DIVISIONS UP",
         "SET SWIVEL",
         "SET SWIVEL 30 DEGREES",
         "SET UP THE WORK",
