@@ -211,14 +211,17 @@ def _by_hand_in_words(job: BlockJob, mill: Mill) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def part_in_words(part: str, passes: range, last: int) -> tuple[str, ...]:
-    """Return what tells a program of some of a job's passes from one of all; nothing where it has them all."""
+def part_in_words(part: str, passes: range, last: int, first: int = 1) -> tuple[str, ...]:
+    """Return what tells a program of some of a job's passes from one of all; nothing where it has them all.
+
+    ``first`` is the pass with which its clamping begins, ``last`` the job's last.
+    """
     lines = []
     if part:
         lines.append(
             f"This is {part}: passes {passes.start} to {passes.stop - 1}; run the parts in their order"
         )
-    if passes.start > 1:
+    if passes.start > first:
         lines.append(
             f"Begins with pass {passes.start} of {last}: the stock must be as the passes before it leave it, "
             "clamped and zeroed as it was. In doubt cut in the air first and measure"

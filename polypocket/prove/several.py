@@ -60,7 +60,7 @@ def proof_in_clampings(
         header = (
             *_clamping_in_words(job, clampings, number, placed),
             *header_of(above, placed, post.title),
-            *part_in_words(part, passes, len(strokes)),
+            *part_in_words(part, passes, len(strokes), turns[number].passes.start),
         )
         return Written(name, program, post.write(program, header, resolution_of(job)))
 

@@ -174,6 +174,7 @@ def test_beginning_again_at_a_pass_in_a_later_clamping() -> None:
     mill, post = load_mill("knee-mill-table-drive"), post_named("rs274ngc")
     whole = prove(job, mill, post, "part.nc")
     first = [int(re.findall(r"\(PASS (\d+) ", part.text)[0]) for part in whole.parts]
+    assert not any("BEGINS WITH PASS" in part.text for part in whole.parts)
     again = prove(job, mill, post, "part.nc", from_pass=first[1] + 3)
     assert found(again) == []
     assert [part.name for part in again.parts] == ["part-1.nc", "part-2.nc"]
