@@ -30,7 +30,7 @@ def setting_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     for asked in track.asks:
         if asked.kind.startswith("dial "):
             yield from _dial(track, mill, asked, last.get(asked.kind.removeprefix("dial ")))
-        if asked.kind not in ("x", "y", "height") or track.by_hand:
+        if asked.kind not in ("x", "y", "height"):
             continue
         name = "z" if asked.kind == "height" else asked.kind
         last[name] = asked

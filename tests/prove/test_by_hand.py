@@ -135,7 +135,9 @@ def test_a_depth_that_cannot_be_set() -> None:
     z = mill.axes.z.model_copy(update={"dial_turn": 2.5, "dial_divisions": 125})
     mill = mill.model_copy(update={"axes": mill.axes.model_copy(update={"z": z})})
     odd = job_of_text(small_block([9.01, 21], 11, 0.2), "small.toml")
-    with pytest.raises(MistakesError, match=r"sections\[0\]\.depth: 9\.010 mm cannot be set by hand"):
+    with pytest.raises(
+        MistakesError, match=r"sections\[0\]\.depth \(section 1\): 9\.010 mm cannot be set by hand"
+    ):
         require_fit(odd, mill, "small.toml")
     driven = mill_with(height=True, spindle=True)
     require_fit(odd, driven, "small.toml")
