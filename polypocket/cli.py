@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import atexit
+import copy
 import gc
 import io
 import os
@@ -12,6 +13,7 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
+from typer.models import CommandInfo
 
 from polypocket.commands.new import new
 from polypocket.commands.options import AsJson, CutterDiameter, Dialect, Job, Machine
@@ -74,7 +76,7 @@ def _search_cycles_seldom() -> None:
 def _run(*, wants_json: bool) -> None:
     """Run the command; tell an error of ours on stderr, and as a document too where one is wanted."""
     try:
-        sys.exit(app(standalone_mode=False))
+        sys.exit(_app_of(sys.argv[1:2])(standalone_mode=False))
     except typer.Abort:
         tell("polypocket: aborted")
         sys.exit(FOUND)
@@ -89,6 +91,23 @@ def _run(*, wants_json: bool) -> None:
             print_json(error_document(error))
         tell(str(error) if isinstance(error, MistakesError) else f"polypocket: {error}")
         sys.exit(FOUND if isinstance(error, ProofError) else UNUSABLE)
+
+
+def _app_of(first: Sequence[str]) -> typer.Typer:
+    """Return ``app``, with no other command than the one that ``first`` names, if it names one.
+
+    typer works out the options of every command that an app has before it runs one of them.
+    """
+    named = [each for each in app.registered_commands if [_name_of(each)] == list(first)]
+    if not named:
+        return app
+    alone = copy.copy(app)
+    alone.registered_commands = named
+    return alone
+
+
+def _name_of(command: CommandInfo) -> str | None:
+    return command.name or getattr(command.callback, "__name__", None)
 
 
 @app.callback()
