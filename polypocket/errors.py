@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 __all__ = [
     "DialectError",
@@ -66,8 +66,7 @@ class FileError(InputError):
     """A file cannot be read, written or parsed."""
 
 
-@dataclass(frozen=True, order=True)
-class Mistake:
+class Mistake(NamedTuple):
     """One thing wrong in a file; as text, with what a person calls a place that is counted from 0.
 
     Attributes:

@@ -1,7 +1,6 @@
 """EIA RS-274-D: numbers without a decimal point."""
 
 import math
-from dataclasses import replace
 
 from polypocket.errors import DialectError
 from polypocket.post import Post
@@ -42,7 +41,7 @@ class Rs274D(Post):
                 "control's manual"
             )
         post.coded, post.signed_centre = words, words.signed_centre
-        post.dialect = replace(self.dialect, words=words)
+        post.dialect = self.dialect._replace(words=words)
         return post
 
     @property

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.findings import Fault, Severity, length_text
 from polypocket.dryrun.part import Level
@@ -12,8 +12,7 @@ from polypocket.model.mill import Mill
 __all__ = ["Context"]
 
 
-@dataclass(frozen=True)
-class Context:
+class Context(NamedTuple):
     """One program, the mill that runs it, and the job that it is to do.
 
     Attributes:

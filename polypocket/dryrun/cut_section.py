@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 __all__ = ["AsCut"]
 
 
-@dataclass(frozen=True, slots=True)
-class AsCut:
+class AsCut(NamedTuple):
     """One section as the program cuts it from stock of nominal size.
 
     Attributes:

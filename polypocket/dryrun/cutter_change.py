@@ -10,7 +10,7 @@ Source: common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -23,8 +23,7 @@ from polypocket.reader.track import Asked, Event, Kind, Track
 __all__ = ["change_faults", "change_height_faults"]
 
 
-@dataclass(frozen=True)
-class _Change:
+class _Change(NamedTuple):
     """One change.
 
     Attributes:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from polypocket.units import MM_PER_INCH
@@ -18,8 +17,7 @@ Severity = Literal["error", "warning"]
 _MOST_OF_A_CODE = 1000
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing wrong in a program.
 
     Attributes:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import asdict
 from typing import Any
 
 from polypocket.dryrun.cut_section import AsCut
@@ -17,8 +16,8 @@ def as_json(dry_run: DryRun) -> dict[str, Any]:
     return {
         "programs": list(dry_run.programs),
         "ok": dry_run.ok,
-        "findings": [asdict(finding) for finding in dry_run.findings],
-        "travel": {axis: asdict(travel) for axis, travel in dry_run.travel.items()},
+        "findings": [finding._asdict() for finding in dry_run.findings],
+        "travel": {axis: travel._asdict() for axis, travel in dry_run.travel.items()},
         "seconds": dry_run.seconds,
         "feed_length": dry_run.feed_length,
         "rapid_length": dry_run.rapid_length,

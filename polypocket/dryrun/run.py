@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.dryrun.compensation import centre_paths
 from polypocket.dryrun.cut_section import AsCut
@@ -32,8 +32,7 @@ from polypocket.reader.track import Track
 __all__ = ["DryRun", "dry_run"]
 
 
-@dataclass(frozen=True, slots=True)
-class DryRun:
+class DryRun(NamedTuple):
     """What a mill would do with the programs.
 
     Attributes:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -23,8 +22,7 @@ __all__ = ["AxisTravel", "Extreme", "extremes_of", "travel_faults", "travel_of"]
 _AXES = ("x", "y", "z")
 
 
-@dataclass(frozen=True, slots=True)
-class AxisTravel:
+class AxisTravel(NamedTuple):
     """How far an axis goes, mm, in machine coordinates; ``None`` where they are not known.
 
     On a mill without home switches ``low`` and ``high`` are the room needed each way from the work zero,

@@ -95,7 +95,7 @@ def _goes_anywhere(move: Move) -> bool:
 
 
 def _without_height(move: Move) -> Move:
-    return replace(move, to=move.to._replace(z=None)) if isinstance(move, Rapid | Feed | Arc) else move
+    return move._replace(to=move.to._replace(z=None)) if isinstance(move, Rapid | Feed | Arc) else move
 
 
 def _spindle(items: tuple[Item, ...]) -> Iterator[Item]:

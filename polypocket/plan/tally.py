@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.program import Arc, Feed, Move, Pass, Program
 
 __all__ = ["Tally", "tally_of"]
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(NamedTuple):
     """The passes of one feature and role.
 
     Attributes:

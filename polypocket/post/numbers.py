@@ -5,8 +5,7 @@ Lengths come as whole numbers of the smallest steps that are written, so that no
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import Literal, NamedTuple, Protocol
 
 from polypocket.errors import DialectError
 
@@ -28,8 +27,7 @@ class NumberFormat(Protocol):
         """
 
 
-@dataclass(frozen=True)
-class WrittenPoint:
+class WrittenPoint(NamedTuple):
     """A decimal point stands in the text; a number without a fraction carries it where ``always`` says so."""
 
     places: int
@@ -43,8 +41,7 @@ class WrittenPoint:
         return f"{sign}{digits[: len(digits) - self.places]}{point}{fraction}"
 
 
-@dataclass(frozen=True)
-class ImpliedPoint:
+class ImpliedPoint(NamedTuple):
     """No point stands in the text: where it is, the number of digits tells (EIA RS-274-D, from memory).
 
     Attributes:

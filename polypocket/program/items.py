@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 from polypocket.program.moves import Move
 
 __all__ = ["Ask", "Coolant", "Item", "Link", "Pass", "Spindle", "TouchOff", "UseCutter"]
 
 
-@dataclass(frozen=True, slots=True)
-class UseCutter:
+class UseCutter(NamedTuple):
     """The cutter that works from here on.
 
     Attributes:
@@ -29,23 +28,20 @@ class UseCutter:
     touch_off: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Spindle:
+class Spindle(NamedTuple):
     """Turn at ``rpm`` (0 stops it), clockwise as seen from the spindle towards the work."""
 
     rpm: float
     clockwise: bool = True
 
 
-@dataclass(frozen=True, slots=True)
-class Coolant:
+class Coolant(NamedTuple):
     """Coolant on or off."""
 
     on: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+class Ask(NamedTuple):
     """What a person does while the program stops.
 
     Attributes:
@@ -64,8 +60,7 @@ class Ask:
     first: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """Moves between passes that never cut."""
 
     moves: tuple[Move, ...]
@@ -104,8 +99,7 @@ class Pass:
     lead_out: tuple[Move, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TouchOff:
+class TouchOff(NamedTuple):
     """A person touches two edges of the work with the cutter standing still, and sets the readouts to zero there.
 
     Attributes:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
 __all__ = ["Arc", "Drill", "Dwell", "Feed", "Move", "Point", "Rapid"]
@@ -16,23 +15,20 @@ class Point(NamedTuple):
     z: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Rapid:
+class Rapid(NamedTuple):
     """A move at the axes' rapid rates, never in material."""
 
     to: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Feed:
+class Feed(NamedTuple):
     """A straight move at ``rate`` mm/min."""
 
     to: Point
     rate: float
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(NamedTuple):
     """A circular move in the XY plane at ``rate`` mm/min, a helix where Z changes.
 
     Attributes:
@@ -50,8 +46,7 @@ class Arc:
     rate: float
 
 
-@dataclass(frozen=True, slots=True)
-class Drill:
+class Drill(NamedTuple):
     """A hole along −Z at the point ``at``.
 
     Attributes:
@@ -71,8 +66,7 @@ class Drill:
     rate: float
 
 
-@dataclass(frozen=True, slots=True)
-class Dwell:
+class Dwell(NamedTuple):
     """A wait without motion."""
 
     seconds: float

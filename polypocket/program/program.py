@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from polypocket.program.setup import Setup
 
 __all__ = ["Program"]
 
 
-@dataclass(frozen=True, slots=True)
-class Program:
+class Program(NamedTuple):
     """A job as the machine is to do it.
 
     Attributes:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from polypocket.program.items import Item
 
 __all__ = ["Setup"]
 
 
-@dataclass(frozen=True, slots=True)
-class Setup:
+class Setup(NamedTuple):
     """One clamping of the work and what is done in it.
 
     Attributes:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 __all__ = ["Dialect", "WordFormat"]
 
 
-@dataclass(frozen=True, slots=True)
-class WordFormat:
+class WordFormat(NamedTuple):
     """How words are coded where the text leaves it open, as a mill file's table ``[words]`` states it.
 
     Attributes:
@@ -28,8 +26,7 @@ class WordFormat:
     spindle_codes: tuple[tuple[int, float], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Dialect:
+class Dialect(NamedTuple):
     """How a control reads.
 
     Attributes:

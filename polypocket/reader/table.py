@@ -7,7 +7,7 @@ I J or R, F, S, each at most once and with the axes that it needs. What a line d
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,8 +62,8 @@ def understands(dialect: Dialect) -> bool:
     """Whether all that is unusual in how a control reads is known here."""
     usual = Dialect(dialect.name)
     return dialect.unknown.isdisjoint(_PLAIN_WORDS) and all(
-        trait.name in _KNOWN_TRAITS or getattr(dialect, trait.name) == getattr(usual, trait.name)
-        for trait in fields(Dialect)
+        trait in _KNOWN_TRAITS or getattr(dialect, trait) == getattr(usual, trait)
+        for trait in Dialect._fields
     )
 
 

@@ -65,7 +65,7 @@ def check_document(job: BlockJob, layout: Sequence[SectionLayout], proof: Proof 
         "job": job.name,
         "ok": proof is None or proof.verdict.ok,
         "layout": [asdict(section) for section in layout],
-        "passes": [asdict(tally) for tally in tally_of(proof.programs)] if proof else None,
+        "passes": [tally._asdict() for tally in tally_of(proof.programs)] if proof else None,
         "order": order_document(proof.stages) if proof else None,
         "place": placed_document(proof.placed) if proof and not proof.is_sheet else None,
         "clampings": [placed_document(each) for each in proof.clampings] if proof else None,

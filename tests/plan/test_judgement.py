@@ -21,7 +21,7 @@ Spoil = Callable[[Item], Item]
 def kinds(planned: Planned, items: list[Item]) -> set[str]:
     job, mill, program = planned
     (setup,) = program.setups
-    spoilt = replace(program, setups=(replace(setup, items=tuple(items)),))
+    spoilt = program._replace(setups=(setup._replace(items=tuple(items)),))
     return {fault.split(":")[0] for fault in faults_of(spoilt, job, mill)}
 
 
@@ -55,8 +55,8 @@ def test_a_pass_beside_its_line(planned: Planned, out: float) -> None:
 
     def shifted(move: Feed | Arc) -> Feed | Arc:
         if isinstance(move, Arc):
-            return replace(move, to=moved(move.to, x, y), centre=(move.centre[0] + x, move.centre[1] + y))
-        return replace(move, to=moved(move.to, x, y))
+            return move._replace(to=moved(move.to, x, y), centre=(move.centre[0] + x, move.centre[1] + y))
+        return move._replace(to=moved(move.to, x, y))
 
     items[at] = replace(
         last,

@@ -195,17 +195,17 @@ HOLE = Drill((4.0, 5.0), 2.0, -7.0, 0.0, 0.0, 60.0)
 
 def test_holes_as_cycles() -> None:
     """G81 feeds to the bottom, G82 waits there, G83 goes in pecks; G99 returns to R (NISTIR 6556 3.5.16)."""
-    plain, waits, pecks = HOLE, replace(HOLE, dwell=0.5), replace(HOLE, peck=4.0)
+    plain, waits, pecks = HOLE, HOLE._replace(dwell=0.5), HOLE._replace(peck=4.0)
     assert text_of("rs274ngc", Link((plain,))) == ["G0 X4 Y5", "G0 Z2", "G99 G81 X4 Y5 Z-7 R2 F60", "G80"]
     assert text_of("rs274ngc", Link((waits,)))[2] == "G99 G82 X4 Y5 Z-7 R2 P0.5 F60"
     assert text_of("rs274ngc", Link((pecks,)))[2] == "G99 G83 X4 Y5 Z-7 R2 Q4 F60"
     with pytest.raises(DialectError, match="no cycle both pecks and waits"):
-        text_of("rs274ngc", Link((replace(pecks, dwell=0.5),)))
+        text_of("rs274ngc", Link((pecks._replace(dwell=0.5),)))
 
 
 def test_holes_stroke_by_stroke() -> None:
     """Pecks of 4 mm from Z2: to -2, -6 and -7; each begins 0.254 mm (0.010 in) above the last depth."""
-    lines = text_of("posts/lean.py", Link((replace(HOLE, peck=4.0, dwell=0.5),)))
+    lines = text_of("posts/lean.py", Link((HOLE._replace(peck=4.0, dwell=0.5),)))
     assert lines == [
         "G0 X4 Y5",
         "G0 Z2",
@@ -243,7 +243,7 @@ def test_what_no_dialect_can_say_is_a_named_error(name: str) -> None:
             text_of(name, item)
     turned = program(Link(()))
     with pytest.raises(DialectError, match=f"^{post.name}: a turned clamping"):
-        post.write(replace(turned, setups=(replace(turned.setups[0], swivel=0.5),)), [])
+        post.write(turned._replace(setups=(turned.setups[0]._replace(swivel=0.5),)), [])
 
 
 @pytest.mark.parametrize(

@@ -224,8 +224,8 @@ def test_a_fault_of_a_thousandth_is_seen() -> None:
     assert isinstance(item.lead_out[0], Feed)
     x, y, z = item.lead_out[0].to
     wrong = replace(item, lead_out=(Feed(Point((x or 0.0) + 0.002, y, z), item.lead_out[0].rate),))
-    spoilt = replace(
-        program, setups=(replace(setup, items=(*setup.items[:at], wrong, *setup.items[at + 1 :])),)
+    spoilt = program._replace(
+        setups=(setup._replace(items=(*setup.items[:at], wrong, *setup.items[at + 1 :])),)
     )
     text = post.write(spoilt, [])
     said, meant = of_track(read(text, post.dialect), 1e-3), of_program(program, 1e-3)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -32,7 +31,7 @@ def test_lengths_count_their_digits_from_the_end_where_leading_zeros_are_left_ou
 
 def test_from_the_beginning_where_trailing_zeros_are_left_out() -> None:
     """X0125 is 012.500 in the format 3.3; in inches X0125 is 01.2500 in the format 2.4."""
-    dialect = replace(TAPE, words=replace(WORDS, zeros="trailing"))
+    dialect = TAPE._replace(words=WORDS._replace(zeros="trailing"))
     for units, meant in (("G71", 12.5), ("G70", 1.25 * 25.4)):
         track = read(f"%\nG90 {units} G0 X0125\nM30\n%", dialect)
         assert track.complaints == ()
@@ -49,12 +48,12 @@ def test_from_the_beginning_where_trailing_zeros_are_left_out() -> None:
     ],
 )
 def test_what_is_not_coded_so_is_refused(zeros: str, line: str, column: int, text: str) -> None:
-    dialect = replace(TAPE, words=replace(WORDS, zeros=zeros))
+    dialect = TAPE._replace(words=WORDS._replace(zeros=zeros))
     assert told(dialect, line) == [(1, column, text)]
 
 
 def test_spindle_codes() -> None:
-    dialect = replace(TAPE, words=replace(WORDS, spindle_codes=((40, 80.0), (45, 135.0))))
+    dialect = TAPE._replace(words=WORDS._replace(spindle_codes=((40, 80.0), (45, 135.0))))
     track = read("%\nG71 S45 M3\nM30\n%", dialect)
     assert track.complaints == ()
     assert track.rpm[0] == 135.0
@@ -62,7 +61,7 @@ def test_spindle_codes() -> None:
 
 
 def test_nothing_is_read_before_the_words_are_stated() -> None:
-    complaints = told(replace(TAPE, words=None), "G90 G71 G0 X12500")
+    complaints = told(TAPE._replace(words=None), "G90 G71 G0 X12500")
     assert complaints
     assert all("[words]" in text for _, _, text in complaints)
 
@@ -99,7 +98,7 @@ def test_an_arc_that_leaves_its_quadrant_is_refused(arc: str) -> None:
 
 def test_without_signs_the_quadrant_tells_the_centre() -> None:
     """From (10, 0) anticlockwise to (0, 10): the centre is the origin, though I10 J0 says no sign."""
-    dialect = replace(TAPE, words=replace(WORDS, signed_centre=False))
+    dialect = TAPE._replace(words=WORDS._replace(signed_centre=False))
     track = read(f"%\n{QUARTER}\nG3 X0 Y10000 I10000 J0 F4800\nM30\n%", dialect)
     assert track.complaints == ()
     assert track.kind[1] == Kind.ARC_ANTICLOCKWISE
@@ -150,7 +149,7 @@ def test_distances_that_fit_no_circle() -> None:
 
 
 def test_spindle_codes_are_for_s_alone() -> None:
-    dialect = replace(TAPE, words=replace(WORDS, spindle_codes=((40, 80.0),)))
+    dialect = TAPE._replace(words=WORDS._replace(spindle_codes=((40, 80.0),)))
     track = read("%\nG90 G71 T3 M6\nS40 M3\nM30\n%", dialect)
     assert track.complaints == ()
     assert (track.tool[0], track.rpm[1]) == (3, 80.0)
