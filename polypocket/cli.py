@@ -199,11 +199,7 @@ def write(
     as_json: AsJson = False,
 ) -> None:
     """Write the program of a job, if the dry run of its text finds no error."""
-    from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
-    from polypocket.prove.checksum import checksums_of
-    from polypocket.screen.placed import placed_document
-    from polypocket.screen.sheet import sheet_document
     from polypocket.screen.written import written_lines
 
     path = output if output is not None else Path(f"{job.stem}.nc")
@@ -220,6 +216,11 @@ def write(
     if proof.verdict.ok:
         write_all({each: part.text for each, part in zip(paths, proof.parts, strict=True)})
     if as_json:
+        from polypocket.dryrun import as_json as document
+        from polypocket.prove.checksum import checksums_of
+        from polypocket.screen.placed import placed_document
+        from polypocket.screen.sheet import sheet_document
+
         written = [str(each) for each in paths] if proof.verdict.ok else []
         where: dict[str, object] = {} if proof.is_sheet else {"place": placed_document(proof.placed)}
         if proof.clampings:

@@ -68,6 +68,21 @@ def test_help_loads_neither_geometry_nor_numbers() -> None:
     subprocess.run([sys.executable, "-c", code], check=True, capture_output=True)
 
 
+def test_write_does_not_load_what_it_does_not_use(tmp_path: Path) -> None:
+    job = ROOT / "shared" / "jobs" / "valve_stem_block.toml"
+    code = (
+        "import sys\n"
+        f"sys.argv = ['polypocket', 'write', {str(job)!r}, '--machine', 'knee-mill-3-axis', '-o', 'block.nc']\n"
+        "from polypocket.cli import main\n"
+        "main()\n"
+        "unused = {'json', 'jinja2', 'rich', 'reportlab', 'ezdxf', 'numpy.ma'}\n"
+        "ours = ('dryrun.compensation', 'plan.place', 'reader.bulk', 'reader.sheet', 'sheet')\n"
+        "loaded = unused | {f'polypocket.{each}' for each in ours}\n"
+        "assert not loaded & set(sys.modules), loaded & set(sys.modules)"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, cwd=tmp_path)
+
+
 def test_every_subpackage_says_what_it_is() -> None:
     for init in (ROOT / "polypocket").rglob("__init__.py"):
         assert init.read_text().startswith('"""'), init

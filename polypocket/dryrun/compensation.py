@@ -22,14 +22,11 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby, pairwise
-from types import MappingProxyType
 from typing import NamedTuple
 
 from polypocket.dryrun.compensation_faults import CompensationFaults
 from polypocket.dryrun.findings import Fault
-from polypocket.dryrun.motions import Motion, motions_of, paths_of_motions
-from polypocket.dryrun.paths import Paths, paths_of
-from polypocket.model.mill import Mill
+from polypocket.dryrun.motions import Motion
 from polypocket.reader.track import Kind, Track
 from polypocket.shape.parallel import (
     SAME_POINT,
@@ -43,7 +40,7 @@ from polypocket.shape.parallel import (
     turn_between,
 )
 
-__all__ = ["CentrePath", "centre_path", "centre_paths"]
+__all__ = ["CentrePath", "centre_path"]
 
 _LEFT = 1
 _INVERSE_TIME = 93
@@ -66,17 +63,6 @@ class CentrePath(NamedTuple):
 
 #: Where the centre starts and ends a motion across, by the track's row.
 _Ends = dict[int, tuple[Point, Point]]
-
-
-def centre_paths(
-    track: Track, mill: Mill, longer: Mapping[int, float] = MappingProxyType({})
-) -> tuple[Paths, tuple[Fault, ...]]:
-    """Return the motions of the cutter's centre on a mill, in columns, and what hinders it; ``longer`` as for it."""
-    paths = paths_of(track, mill.work_offset, mill.work_offsets, mill.reference_points, longer)
-    if not track.compensation_side.any():
-        return paths, ()
-    found = centre_path(track, motions_of(paths), mill.cutter_registers.radius)
-    return paths_of_motions(found.motions), found.faults
 
 
 def centre_path(track: Track, motions: tuple[Motion, ...], registers: Mapping[int, float]) -> CentrePath:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from polypocket.cutting.columns import arc_times, feed_times, rapid_times
 from polypocket.cutting.time import Kinematics
-from polypocket.dryrun.compensation import centre_paths
+from polypocket.dryrun.centres import centre_paths
 from polypocket.dryrun.paths import Paths
 from polypocket.model.mill import Mill
 from polypocket.reader.track import Track

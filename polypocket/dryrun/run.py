@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from polypocket.dryrun.compensation import centre_paths
+from polypocket.dryrun.centres import centre_paths
 from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.cutter_change import change_faults
 from polypocket.dryrun.doubtful import doubtful_faults

@@ -16,8 +16,6 @@ from polypocket.reader.table import Table, table_of, understands
 
 __all__ = ["Bulk", "bulk_of"]
 
-#: A program of fewer lines is read line by line: up to here that takes less than half a second.
-LEAST_LINES = 20_000
 #: Lines in one table: its columns then fit into a processor's cache, as measured.
 TABLE_LINES = 16_384
 #: Fewer plain lines than this are sooner read line by line, as measured.
@@ -25,8 +23,8 @@ SHORTEST = 32
 
 
 def bulk_of(lines: Sequence[str], dialect: Dialect) -> Bulk | None:
-    """Return what reads these lines many at a time, ``None`` where they are too few or the control unusual."""
-    return Bulk(lines, dialect) if len(lines) >= LEAST_LINES and understands(dialect) else None
+    """Return what reads these lines, one at least, many at a time, ``None`` where the control is unusual."""
+    return Bulk(lines, dialect) if understands(dialect) else None
 
 
 class Bulk:

@@ -7,7 +7,6 @@ import re
 from polypocket.progress import Progress, silent
 from polypocket.reader.asks import hear
 from polypocket.reader.block import Block, sort_words
-from polypocket.reader.bulk import bulk_of
 from polypocket.reader.coded import decode
 from polypocket.reader.columns import Draft
 from polypocket.reader.dialect import Dialect
@@ -22,6 +21,8 @@ __all__ = ["read"]
 # ISO 6983-1 puts the program's number there (from memory).
 _PROGRAM_NUMBER = re.compile(r"[ \t]*:[ \t]*[0-9][0-9 \t]*")
 _BLANKS = " \t"
+#: A program of fewer lines is read line by line: up to here that takes less than half a second.
+LEAST_LINES = 20_000
 #: After so many lines it is told again how far the reading has come. No source.
 _LINES_TO_TELL = 16_384
 
@@ -53,7 +54,11 @@ def read(
     opening = _opening(lines)
     ends = False
     number_may_come = dialect.program_number and opening is not None
-    bulk = bulk_of(lines, dialect)
+    bulk = None
+    if len(lines) >= LEAST_LINES:
+        from polypocket.reader.bulk import bulk_of  # late: few programs are so long
+
+        bulk = bulk_of(lines, dialect)
     number, tell = 0 if opening is None else opening + 1, 0
     while number < len(lines):
         line, number = lines[number], number + 1

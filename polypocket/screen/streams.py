@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import contextlib
-import json
 import os
 import sys
 from collections.abc import Iterable, Iterator
@@ -39,6 +38,8 @@ def print_lines(lines: Iterable[str]) -> None:
 
 def print_json(document: dict[str, Any]) -> None:
     """Print a document in ASCII, which every terminal, pipe and reader of JSON takes."""
+    import json
+
     with _if_anyone_reads():
         print(json.dumps(document, indent=2, allow_nan=False))
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from polypocket.dryrun.compensation import centre_paths
+from polypocket.dryrun.centres import centre_paths
 from polypocket.dryrun.travel import extremes_of
 from polypocket.model.files import load_job, load_mill
 from polypocket.plan import plan_block

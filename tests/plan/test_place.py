@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from scipy.optimize import linprog
 
-from polypocket.dryrun.compensation import centre_paths
+from polypocket.dryrun.centres import centre_paths
 from polypocket.dryrun.table import table_faults
 from polypocket.model.files import load_job, load_mill
 from polypocket.model.job import BlockJob

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib import import_module
 from pathlib import Path
 
 import numpy as np
@@ -32,7 +33,7 @@ DIALECTS = st.sampled_from([PLAIN, NUMBERED, INCH_OF_OLD])
 def sizes(least: int, table: int, shortest: int) -> Iterator[None]:
     """Let the fast way begin with ``least`` lines, with tables and stretches of other lengths."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(bulk, "LEAST_LINES", least)
+        patch.setattr(import_module("polypocket.reader.read"), "LEAST_LINES", least)
         patch.setattr(bulk, "TABLE_LINES", table)
         patch.setattr(bulk, "SHORTEST", shortest)
         yield
