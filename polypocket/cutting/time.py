@@ -56,24 +56,37 @@ class Kinematics(NamedTuple):
                 trapezoid(abs(dy), vy / 60.0, ay),
                 trapezoid(abs(dz), vz / 60.0, az),
             )
-        return self._straight(delta, self.rapid)
+        return self._straight(delta)
 
     def feed_time(self, delta: Triple, rate: float) -> float:
         """Seconds of a straight feed move over ``delta`` mm at ``rate`` mm/min along the path."""
-        return self._straight(delta, (math.inf, math.inf, math.inf), rate)
+        dx, dy, dz = delta
+        length = math.sqrt(dx * dx + dy * dy + dz * dz)
+        if length <= 0.0:
+            return 0.0
+        # What the slowest axis can do over its share of the way; written out, since it is asked for often.
+        ax, ay, az = self.acceleration
+        acceleration = math.inf
+        if (share := abs(dx) / length) > 0.0:
+            acceleration = ax / share
+        if (share := abs(dy) / length) > 0.0 and (along := ay / share) < acceleration:
+            acceleration = along
+        if (share := abs(dz) / length) > 0.0 and (along := az / share) < acceleration:
+            acceleration = along
+        return trapezoid(length, rate / 60.0, acceleration)
 
     def arc_time(self, length: float, rate: float) -> float:
         """Seconds of an arc of ``length`` mm in the XY plane at ``rate`` mm/min; the slower axis sets the start."""
         return trapezoid(length, rate / 60.0, min(self.acceleration[:2]))
 
-    def _straight(self, delta: Triple, limits: Triple, rate: float = math.inf) -> float:
-        """Seconds along the straight line, each axis within its own rate and acceleration."""
+    def _straight(self, delta: Triple) -> float:
+        """Seconds of a rapid along the straight line, each axis within its own rate and acceleration."""
         dx, dy, dz = delta
         length = math.sqrt(dx * dx + dy * dy + dz * dz)
         if length <= 0.0:
             return 0.0
-        speed, acceleration = rate, math.inf
-        for d, v, a in zip(delta, limits, self.acceleration, strict=True):
+        speed, acceleration = math.inf, math.inf
+        for d, v, a in zip(delta, self.rapid, self.acceleration, strict=True):
             share = abs(d) / length
             if share > 0.0:
                 speed = min(speed, v / share)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from polypocket.plan.clearances import LEAST_GAP, OVERRUN, SIDE
 from polypocket.shape.outline import Outline
-from polypocket.shape.stroke import Line, clear_of, first_contact
+from polypocket.shape.stroke import Line, clear_of, first_contact, first_contacts
 
 __all__ = ["Cut", "Stretch", "beginning", "cut_along", "mirror_outline", "mirrored"]
 
@@ -84,8 +84,9 @@ def beginning(cut: Cut, radius: float, beside: float = SIDE) -> tuple[Pair, Pair
         approach, start = beginning(mirrored(cut), radius, beside)
         return _flip(approach), _flip(start)
     line = cut.lines[0]
-    u = min(line.along(cut.contact) - beside, first_contact(cut.before, line, radius, LEAST_GAP))
-    further = min(u, first_contact(cut.before, line, radius, beside))
+    near, clear = first_contacts(cut.before, line, radius, (LEAST_GAP, beside))
+    u = min(line.along(cut.contact) - beside, near)
+    further = min(u, clear)
     return line.point(further, radius), line.point(u, radius)
 
 

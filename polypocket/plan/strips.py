@@ -113,7 +113,7 @@ def strips(
         cuts.append(cut_along(flat, taken[flat], line, standing, radius, beside))
         standing = cuts[-1].after
         # Only a flat that has lost its outermost material has less of it now.
-        changed = [other for other, vertex in outermost.items() if line.height(vertex) > 0.0]
+        changed = line.outside(outermost)
 
 
 def flat_by_flat(so_far: Situation) -> int:
@@ -148,7 +148,6 @@ def nearest_first(so_far: Situation) -> int:
 
     def distance(flat: int) -> float:
         line = so_far.pending[flat]
-        begins = min(u for u, v in line.frame(so_far.standing) if v > line.distance)
-        return math.dist(here, line.point(begins))
+        return math.dist(here, line.point(line.begins(so_far.standing)))
 
     return min(so_far.pending, key=distance)

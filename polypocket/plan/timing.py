@@ -41,12 +41,12 @@ def _run(moves: Iterable[Move], start: Triple, kinematics: Kinematics) -> tuple[
     total, here = 0.0, start
     for move in moves:
         match move:
-            case Rapid(to):
-                there = _merged(here, to)
+            case Feed():
+                there = _merged(here, move.to)
+                total += kinematics.feed_time(_difference(here, there), move.rate)
+            case Rapid():
+                there = _merged(here, move.to)
                 total += kinematics.rapid_time(_difference(here, there))
-            case Feed(to, rate):
-                there = _merged(here, to)
-                total += kinematics.feed_time(_difference(here, there), rate)
             case Arc(to, (cx, cy), clockwise, turns, rate):
                 there = _merged(here, to)
                 radius = math.hypot(here[0] - cx, here[1] - cy)
@@ -64,12 +64,10 @@ def _run(moves: Iterable[Move], start: Triple, kinematics: Kinematics) -> tuple[
 
 
 def _merged(here: Triple, to: Point) -> Triple:
-    return (
-        here[0] if to.x is None else to.x,
-        here[1] if to.y is None else to.y,
-        here[2] if to.z is None else to.z,
-    )
+    (x, y, z), (to_x, to_y, to_z) = here, to
+    return x if to_x is None else to_x, y if to_y is None else to_y, z if to_z is None else to_z
 
 
 def _difference(a: Triple, b: Triple) -> Triple:
-    return b[0] - a[0], b[1] - a[1], b[2] - a[2]
+    (x1, y1, z1), (x2, y2, z2) = a, b
+    return x2 - x1, y2 - y1, z2 - z1

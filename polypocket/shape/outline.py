@@ -55,24 +55,38 @@ class Outline(NamedTuple):
 
     def clip(self, direction: float, distance: float) -> Outline:
         """Keep what lies within ``distance`` mm of the origin measured along ``direction`` (radians)."""
-        c, s = math.cos(direction), math.sin(direction)
-        heights = [x * c + y * s - distance for x, y in self.vertices]
-        # A corner on the line but for rounding is on it, or cutting along an edge would leave a sliver's corners.
-        heights = [0.0 if abs(height) <= _SAME_POINT else height for height in heights]
-        if not heights or max(heights) <= 0.0:
+        corners = self.kept(direction, distance)
+        if corners is self.vertices:
             return self
         kept: list[tuple[float, float]] = []
-        for (vertex, following), h1, h2 in zip(self.edges(), heights, heights[1:] + heights[:1], strict=True):
-            if h1 <= 0.0 and not (kept and math.dist(kept[-1], vertex) <= _SAME_POINT):
-                kept.append(vertex)
-            if (h1 < 0.0 < h2) or (h2 < 0.0 < h1):
-                (x1, y1), (x2, y2), t = vertex, following, h1 / (h1 - h2)
-                crossing = x1 + t * (x2 - x1), y1 + t * (y2 - y1)
-                if not (kept and math.dist(kept[-1], crossing) <= _SAME_POINT):
-                    kept.append(crossing)
+        for corner in corners:
+            if not (kept and math.dist(kept[-1], corner) <= _SAME_POINT):
+                kept.append(corner)
         while len(kept) > 1 and math.dist(kept[0], kept[-1]) <= _SAME_POINT:
             kept.pop()
         return Outline(tuple(kept)) if len(kept) >= 3 else Outline(())
+
+    def kept(self, direction: float, distance: float) -> Sequence[tuple[float, float]]:
+        """Return the corners of what ``clip`` keeps, of which some may be there twice; ``vertices`` where that is all.
+
+        There are none where nothing is left.
+        """
+        c, s = math.cos(direction), math.sin(direction)
+        heights = [x * c + y * s - distance for x, y in self.vertices]
+        # A corner on the line but for rounding is on it, or cutting along an edge would leave a sliver's corners.
+        if not heights or max(heights) <= _SAME_POINT:
+            return self.vertices
+        corners: list[tuple[float, float]] = []
+        vertex, h1 = self.vertices[0], heights[0]
+        for following, h2 in zip((*self.vertices[1:], vertex), (*heights[1:], h1), strict=True):
+            if h1 <= _SAME_POINT:
+                corners.append(vertex)
+                if h1 < -_SAME_POINT and h2 > _SAME_POINT:
+                    corners.append(_crossing(vertex, following, h1, h2))
+            elif h2 < -_SAME_POINT:
+                corners.append(_crossing(vertex, following, h1, h2))
+            vertex, h1 = following, h2
+        return corners
 
     def extents(self) -> tuple[float, float, float, float]:
         """Lowest X, lowest Y, highest X, highest Y, mm."""
@@ -123,6 +137,14 @@ def circle_outline(radius: float, error: float = 0.005) -> Outline:
 def _regular(count: int, radius: float) -> tuple[tuple[float, float], ...]:
     angles = ((2 * i + 1) * math.pi / count for i in range(count))
     return tuple((radius * math.cos(a), radius * math.sin(a)) for a in angles)
+
+
+def _crossing(
+    start: tuple[float, float], end: tuple[float, float], height: float, other: float
+) -> tuple[float, float]:
+    """Point of an edge that is on a line, given how far outside the line its ends are."""
+    (x1, y1), (x2, y2), t = start, end, height / (height - other)
+    return x1 + t * (x2 - x1), y1 + t * (y2 - y1)
 
 
 def _meeting(a: Sequence[float], b: Sequence[float]) -> tuple[float, float]:

@@ -8,11 +8,12 @@ everything beyond ``distance`` and nothing within it.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from polypocket.shape.outline import Outline
 
-__all__ = ["Line", "clear_of", "first_contact"]
+__all__ = ["Line", "clear_of", "first_contact", "first_contacts"]
 
 Pair = tuple[float, float]
 
@@ -43,13 +44,30 @@ class Line(NamedTuple):
         """Return the ``u`` of a point."""
         return point[1] * math.cos(self.direction) - point[0] * math.sin(self.direction)
 
-    def height(self, point: Pair) -> float:
-        """Return how far outside the line a point is, mm."""
-        return point[0] * math.cos(self.direction) + point[1] * math.sin(self.direction) - self.distance
+    def outside(self, points: Mapping[int, Pair]) -> list[int]:
+        """Return which points are outside the line."""
+        c, s = math.cos(self.direction), math.sin(self.direction)
+        return [each for each, (x, y) in points.items() if x * c + y * s > self.distance]
+
+    def begins(self, outline: Outline) -> float:
+        """Return the least ``u`` of the vertices outside the line.
+
+        Raises:
+            ValueError: there is none.
+        """
+        c, s, distance = math.cos(self.direction), math.sin(self.direction), self.distance
+        return min([y * c - x * s for x, y in outline.vertices if x * c + y * s > distance])
 
     def beyond(self, outline: Outline) -> Outline:
         """Return the part of ``outline`` outside the line."""
         return outline.clip(self.direction + math.pi, -self.distance)
+
+    def frame_beyond(self, outline: Outline) -> list[Pair]:
+        """Vertices of ``beyond`` as (u, v), of which some may be there twice; none where nothing lies outside."""
+        c, s = math.cos(self.direction), math.sin(self.direction)
+        return [
+            (y * c - x * s, x * c + y * s) for x, y in outline.kept(self.direction + math.pi, -self.distance)
+        ]
 
     def corner(self, following: Line) -> Pair:
         """X and Y where this line meets ``following``.
@@ -71,28 +89,35 @@ def first_contact(outline: Outline, line: Line, radius: float, gap: float = 0.0)
     Raises:
         ValueError: it never comes that close.
     """
-    centre = line.distance + radius
-    reach = radius + gap
+    return first_contacts(outline, line, radius, (gap,))[0]
+
+
+def first_contacts(outline: Outline, line: Line, radius: float, gaps: Sequence[float]) -> list[float]:
+    """Return ``first_contact`` for each of several gaps."""
     points = line.frame(outline)
+    return [_first_contact(points, line.distance + radius, radius + gap) for gap in gaps]
+
+
+def _first_contact(points: Sequence[Pair], centre: float, reach: float) -> float:
+    """Return the ``u`` at which a point on ``v = centre`` is first within ``reach`` of an outline, as (u, v)."""
     earliest = math.inf
     out_of_reach = centre - reach
-    for i, (u1, v1) in enumerate(points):
-        u2, v2 = points[i - 1]
+    for (u1, v1), (u2, v2) in zip(points, [*points[-1:], *points[:-1]], strict=True):
         if v1 < out_of_reach and v2 < out_of_reach:
             continue
         square = reach * reach - (v1 - centre) * (v1 - centre)
-        if square >= 0.0:
-            earliest = min(earliest, u1 - math.sqrt(square))
+        if square >= 0.0 and (touch := u1 - math.sqrt(square)) < earliest:
+            earliest = touch
         # u and v are left-handed, so the outline runs clockwise in them and has its outside on the left.
         length = math.hypot(u1 - u2, v1 - v2)
         nu, nv = (v2 - v1) / length, (u1 - u2) / length
         if nu >= -1e-12:
             continue  # faces away from the coming disc
-        u = (reach + nu * u2 + nv * v2 - nv * centre) / nu
-        foot_u, foot_v = u - reach * nu, centre - reach * nv
+        touch = (reach + nu * u2 + nv * v2 - nv * centre) / nu
+        foot_u, foot_v = touch - reach * nu, centre - reach * nv
         share = ((foot_u - u2) * (u1 - u2) + (foot_v - v2) * (v1 - v2)) / (length * length)
-        if 0.0 <= share <= 1.0:
-            earliest = min(earliest, u)
+        if 0.0 <= share <= 1.0 and touch < earliest:
+            earliest = touch
     if math.isinf(earliest):
         raise ValueError("the disc never comes that close to the outline")
     return earliest
@@ -107,14 +132,11 @@ def clear_of(outline: Outline, line: Line, radius: float) -> float:
     Raises:
         ValueError: nothing lies beyond the line, or something reaches further out than the centre's path.
     """
-    points = line.frame(line.beyond(outline))
-    if not points:
+    points = line.frame_beyond(outline)
+    if len(points) < 3:
         raise ValueError("nothing lies beyond the line")
     centre = line.distance + radius
-    latest = -math.inf
-    for u, v in points:
-        square = radius * radius - (centre - v) * (centre - v)
-        if v > centre + 1e-9:
-            raise ValueError("material reaches further out than the path of the cutter's centre")
-        latest = max(latest, u - math.sqrt(max(0.0, square)))
-    return latest
+    if max([v for _, v in points]) > centre + 1e-9:
+        raise ValueError("material reaches further out than the path of the cutter's centre")
+    square = radius * radius
+    return max([u - math.sqrt(max(0.0, square - (centre - v) * (centre - v))) for u, v in points])
