@@ -6,6 +6,8 @@ Most of a round cutter's rim is on the side on which nothing stands, and overlay
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -35,30 +37,38 @@ def facing_straight(start: Pair, end: Pair, radius: float, seen: Floats) -> Poly
     """
     length = math.dist(start, end)
     c, s = (end[0] - start[0]) / length, (end[1] - start[1]) / length
-    to_plane = np.array(((c, s), (-s, c)))
-    placed = (seen - start) @ to_plane.T  # along the line, and to its left
-    (first, right), (last, left) = placed.min(axis=0).tolist(), placed.max(axis=0).tolist()
+    placed = seen @ np.array(((c, -s), (s, c)))  # along the line, and to its left
+    (first, right), (last, left) = np.minimum.reduce(placed).tolist(), np.maximum.reduce(placed).tolist()
+    along, across = start[0] * c + start[1] * s, start[1] * c - start[0] * s
     # Between its ends the area swept is the box about the line: a round end that is not seen becomes a straight one.
-    square = np.array(((0.0, -radius), (0.0, radius)))
-    ahead = _round_end(radius, right, left) if last > length - _MARGIN else square
-    behind = _round_end(radius, -left, -right) if first < _MARGIN else square
-    ring = np.concatenate((ahead + np.array((length, 0.0)), -behind)) @ to_plane + start
-    return shapely.polygons(ring)
+    ahead = _round_end(radius, right - across, left - across, seen=last - along > length - _MARGIN)
+    behind = _round_end(radius, across - left, across - right, seen=first - along < _MARGIN)
+    ring = np.concatenate(ahead + behind)
+    turn = sum(map(len, ahead))
+    ring[:turn, 0] += length
+    ring[turn:] *= -1.0
+    return shapely.polygons(ring @ np.array(((c, s), (-s, c))) + start)
 
 
-def _round_end(radius: float, right: float, left: float) -> Floats:
+def _round_end(radius: float, right: float, left: float, *, seen: bool) -> list[Floats]:
     """Return the front rim of a disc about the origin, from its right to its left, as seen between two lines.
 
     The rim's corners outside of the lines, ``right`` and ``left`` mm to the left of the origin, are left out, but for
-    its ends and the one next to each line: what is so cut off is outside too.
+    its ends and the one next to each line: what is so cut off is outside too. All but its ends are, if it is not seen.
     """
     rim = front_rim(radius)
-    first = max(int(np.searchsorted(rim[:, 1], right - _MARGIN)) - 1, 0)
-    last = min(int(np.searchsorted(rim[:, 1], left + _MARGIN)), len(rim) - 1)
-    if first == 0 and last == len(rim) - 1:
-        return rim
-    kept = [0, *range(max(first, 1), min(last, len(rim) - 2) + 1), len(rim) - 1]
-    return rim[kept]
+    if not seen:
+        return [rim[:1], rim[-1:]]
+    places = _rim_places(radius)
+    first = bisect_left(places, right - _MARGIN) - 1
+    last = bisect_left(places, left + _MARGIN)
+    return [rim[:1], rim[max(first, 1) : min(last, len(rim) - 2) + 1], rim[-1:]]
+
+
+@lru_cache(maxsize=64)
+def _rim_places(radius: float) -> tuple[float, ...]:
+    """Return how far to the left of the disc's centre each corner of its front rim is, mm."""
+    return tuple(front_rim(radius)[:, 1].tolist())
 
 
 def trimmed(area: BaseGeometry, seen: Floats, direction: float) -> BaseGeometry:
@@ -76,8 +86,8 @@ def trimmed(area: BaseGeometry, seen: Floats, direction: float) -> BaseGeometry:
     corners = len(ring)
     c, s = math.cos(direction), math.sin(direction)
     sides = np.array(((c, -s, -c, s), (s, c, -s, -c)))
-    limits = (seen @ sides).max(axis=0) + _MARGIN
-    for side in np.flatnonzero((ring @ sides > limits).any(axis=0)).tolist():
+    limits = np.maximum.reduce(seen @ sides) + _MARGIN
+    for side in np.flatnonzero(np.logical_or.reduce(ring @ sides > limits)).tolist():
         ring = _without_run(ring, ring @ sides[:, side] > limits[side])
     return area if len(ring) == corners else shapely.polygons(ring)
 

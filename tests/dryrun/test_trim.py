@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.sweeps import Sweeper, sweep
-from polypocket.dryrun.trim import trimmed
+from polypocket.dryrun.trim import facing_straight, trimmed
 from polypocket.reader import Kind
 
 RADIUS = 6.0
@@ -49,6 +49,18 @@ def test_a_trimmed_area_is_the_same_where_the_other_is(
 ) -> None:
     area = sweep(motion, (0.0, 1.0), RADIUS, independent=True)
     short = trimmed(area, shapely.get_coordinates(block), direction)
+    assert short.is_valid
+    assert shapely.get_num_coordinates(short) <= shapely.get_num_coordinates(area)
+    differs = shapely.symmetric_difference(area, short, grid_size=1e-6)
+    assert shapely.intersection(differs, block, grid_size=1e-6).area == pytest.approx(0.0, abs=1e-3)
+
+
+@given(st.tuples(places, places).filter(lambda ends: math.dist(*ends) > 1e-3), blocks)
+def test_a_line_s_area_is_the_same_where_the_other_is(
+    ends: tuple[tuple[float, float], tuple[float, float]], block: shapely.Polygon
+) -> None:
+    area = sweep(line(*ends), (0.0, 1.0), RADIUS)
+    short = facing_straight(*ends, RADIUS, shapely.get_coordinates(block))
     assert short.is_valid
     assert shapely.get_num_coordinates(short) <= shapely.get_num_coordinates(area)
     differs = shapely.symmetric_difference(area, short, grid_size=1e-6)
