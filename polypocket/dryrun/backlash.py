@@ -172,20 +172,18 @@ def _touched(borders: Borders, swept: Sweeper, region: BaseGeometry) -> list[int
 def _judge(
     context: Context, screws: Screws, motion: Motion, flat: Flat, region: BaseGeometry
 ) -> Iterator[Fault]:
-    contact = _first_contact(motion, region, context.job.cutter(motion.tool).radius)
+    radius = context.job.cutter(motion.tool).radius
+    inwards = -float(np.cos(flat.direction)), -float(np.sin(flat.direction))
+    before, after = _near_first_contact(motion, region, radius)
+    if _does_not_lag(screws, motion, inwards, before, after):
+        return
+    contact = _first_contact(motion, region, radius, before, after)
     stops = [contact, *(share for share in motion.quadrant_shares() if share > contact), 1.0]
-    inwards = -np.cos(flat.direction), -np.sin(flat.direction)
     for begin, end in pairwise(stops):
         state = moved(screws, motion, 0.0, begin)
         a, b = motion.at(begin), motion.at(end)
         for axis, name in enumerate("XY"):
-            travel = _difference(a[axis], b[axis])
-            wanted = {}
-            if abs(travel) > STILL:
-                wanted["in the direction in which it moves"] = travel
-            # Where it barely moves either will do: what it may lag by is no more than it moves.
-            if abs(travel) <= BARELY and abs(inwards[axis]) > _ALONG_AXIS:
-                wanted["from the outside inwards"] = float(inwards[axis])
+            wanted = _wanted(_difference(a[axis], b[axis]), inwards[axis])
             if wanted and not any(map(state[axis].taken_up, wanted.values())):
                 why = next(iter(wanted))
                 yield context.fault(
@@ -199,14 +197,57 @@ def _judge(
                 return
 
 
-def _first_contact(motion: Motion, region: BaseGeometry, radius: float) -> float:
-    """Share of the path after which the cutter has not yet, but is about to, meet what it removes."""
+def _wanted(travel: float, inwards: float) -> dict[str, float]:
+    """Return ways, by how they are called, in any of which the screw of an axis is to be taken up; none where none is.
+
+    Args:
+        travel: how far the axis goes on, mm, signed.
+        inwards: of a unit vector from the flat into the part, along the axis.
+    """
+    wanted = {}
+    if abs(travel) > STILL:
+        wanted["in the direction in which it moves"] = travel
+    # Where it barely moves either will do: what it may lag by is no more than it moves.
+    if abs(travel) <= BARELY and abs(inwards) > _ALONG_AXIS:
+        wanted["from the outside inwards"] = inwards
+    return wanted
+
+
+def _does_not_lag(
+    screws: Screws, motion: Motion, inwards: tuple[float, float], before: float, after: float
+) -> bool:
+    """Whether both screws are taken up wherever between two shares of a straight motion the cutter meets the flat.
+
+    On a line each axis goes one way only, so that its screw is taken up ever more to that side and less is left to go:
+    what is wanted at both shares, and no more, is wanted in between, and what is taken up at both is so in between.
+    """
+    if motion.is_arc:
+        return False
+    for axis in (0, 1):
+        ways: list[set[str]] = []
+        taken_up: list[set[str]] = []
+        for share in (before, after):
+            play = moved(screws, motion, 0.0, share)[axis]
+            wanted = _wanted(_difference(motion.at(share)[axis], motion.end[axis]), inwards[axis])
+            ways.append(set(wanted))
+            taken_up.append({way for way, towards in wanted.items() if play.taken_up(towards)})
+        if ways[0] != ways[1] or (ways[0] and not taken_up[0] & taken_up[1]):
+            return False
+    return True
+
+
+def _near_first_contact(motion: Motion, region: BaseGeometry, radius: float) -> tuple[float, float]:
+    """Two shares of the path between which the cutter meets what it removes, both 0 where it does from the first."""
     shares = np.linspace(0.0, 1.0, _STEPS + 1)
     centres = shapely.points([motion.at(share)[:2] for share in shares.tolist()])
     near = np.flatnonzero(shapely.distance(centres, region) <= radius)
     if not len(near) or near[0] == 0:
-        return 0.0
-    before, after = float(shares[near[0] - 1]), float(shares[near[0]])
+        return 0.0, 0.0
+    return float(shares[near[0] - 1]), float(shares[near[0]])
+
+
+def _first_contact(motion: Motion, region: BaseGeometry, radius: float, before: float, after: float) -> float:
+    """Share of the path, between two, after which the cutter has not yet, but is about to, meet what it removes."""
     while after - before > _SHARP:
         middle = (before + after) / 2.0
         if shapely.distance(shapely.points(motion.at(middle)[:2]), region) <= radius:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from hypothesis import given
 from hypothesis import strategies as st
 
+from polypocket.dryrun import backlash
 from polypocket.dryrun.backlash import Play, moved, screws_of
 from polypocket.dryrun.motions import Motion
 from polypocket.reader import Kind
@@ -54,6 +55,30 @@ def test_an_arc_turns_a_screw_round_at_its_quadrant() -> None:
     assert after[0].taken_up(-1.0)
     assert after[1].taken_up(-1.0)
     assert moved(screws_of(0.1, 0.1), arc, 0.0, 0.5)[1].taken_up(1.0)
+
+
+@given(
+    st.lists(st.tuples(st.floats(-0.2, 0.2), st.floats(-0.2, 0.2)), max_size=4),
+    st.tuples(st.floats(-0.3, 0.3), st.floats(-0.3, 0.3)),
+    st.floats(-math.pi, math.pi),
+    st.lists(st.floats(0.0, 1.0), min_size=3, max_size=3).map(sorted),
+)
+def test_what_does_not_lag_at_two_places_of_a_line_does_not_in_between(
+    moves: list[tuple[float, float]], way: tuple[float, float], facing: float, shares: list[float]
+) -> None:
+    screws = screws_of(0.1, 0.05)
+    for x, y in moves:
+        screws = screws[0].moved(x), screws[1].moved(y)
+    line = Motion(
+        0, 1, Kind.FEED, (0.0, 0.0, 0.0), (*way, 0.0), (math.nan, math.nan), 0, 100.0, 0.0, 1, False
+    )
+    inwards = math.cos(facing), math.sin(facing)
+    before, between, after = shares
+    if backlash._does_not_lag(screws, line, inwards, before, after):
+        play = moved(screws, line, 0.0, between)
+        for axis in (0, 1):
+            wanted = backlash._wanted(way[axis] - line.at(between)[axis], inwards[axis])
+            assert not wanted or any(map(play[axis].taken_up, wanted.values()))
 
 
 def test_a_place_that_is_not_known_takes_nothing_up() -> None:
