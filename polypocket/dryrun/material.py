@@ -10,7 +10,7 @@ from typing import NamedTuple
 from shapely.affinity import rotate
 from shapely.geometry.base import BaseGeometry
 
-from polypocket.dryrun.meeting import meeting
+from polypocket.dryrun.meeting import Meeting, meeting
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import on_grid
 from polypocket.dryrun.sweeps import Share, Sweeper, share_below
@@ -104,36 +104,41 @@ def meets(
             be hit. Otherwise a slab is met where the tip is at or below its floor: what is surely removed.
         base: how far above the tip the swept body begins, mm.
     """
-    pieces: list[Piece] = []
-    for slab, share in _shares(material, motion, anywhere=anywhere, base=base):
-        if not apart(slab.standing.bounds, swept.bounds):
-            region = meeting(slab.standing, swept, share).met
-            if region is not None:
-                pieces.append(Piece(slab.low, slab.high, region))
-    return tuple(pieces)
+    return tuple(
+        Piece(slab.low, slab.high, each.met)
+        for slab, each in _meetings(material, motion, swept, anywhere=anywhere, base=base)
+        if each.met is not None
+    )
 
 
 def remove(material: Material, motion: Motion, swept: Sweeper) -> Material:
     """Return the material without what the cutter surely removes in a motion."""
-    cut: dict[int, Slab] = {}
-    for index, (slab, share) in enumerate(_shares(material, motion, anywhere=False, base=0.0)):
-        if not apart(slab.standing.bounds, swept.bounds):
-            left = meeting(slab.standing, swept, share).left
-            if left is not slab.standing:
-                cut[index] = Slab(slab.low, slab.high, left)
+    cut = {
+        slab: Slab(slab.low, slab.high, each.left)
+        for slab, each in _meetings(material, motion, swept, anywhere=False, base=0.0)
+        if each.left is not slab.standing
+    }
     if not cut:
         return material
-    return Material(tuple(cut.get(index, slab) for index, slab in enumerate(material.slabs)))
+    return Material(tuple(cut.get(slab, slab) for slab in material.slabs))
 
 
-def _shares(
-    material: Material, motion: Motion, *, anywhere: bool, base: float
-) -> Iterator[tuple[Slab, Share]]:
-    """Yield the slabs that a motion gets so low as to meet, from the top down, and in which share of it."""
+def _meetings(
+    material: Material, motion: Motion, swept: Sweeper, *, anywhere: bool, base: float
+) -> Iterator[tuple[Slab, Meeting]]:
+    """Yield the slabs that a motion may meet, from the top down, and what the share of it that is so low does there."""
+    last: tuple[Standing, Share] | None = None
+    found: Meeting | None = None
     for slab in material.slabs:
         tolerance = min(HEIGHT, (slab.high - slab.low) / 2.0)
         height = slab.high - tolerance if anywhere else slab.low + tolerance
         share = share_below(motion, height - base)
         if share is None:
             return  # the tip never gets so low, nor to what is below
-        yield slab, share
+        # Neighbours often hold the same.
+        if last is None or slab.standing is not last[0] or share != last[1]:
+            last = slab.standing, share
+            near = not apart(slab.standing.bounds, swept.bounds)
+            found = meeting(slab.standing, swept, share) if near else None
+        if found is not None:
+            yield slab, found

@@ -69,12 +69,12 @@ class Motion:
         """Whether it is an arc in another plane than XY."""
         return self.plane != XY_PLANE and self.kind in _ARCS
 
-    @cached_property
+    @property
     def is_known(self) -> bool:
         """Whether both ends are known on all axes."""
         return not any(map(math.isnan, self.start + self.end))
 
-    @property
+    @cached_property
     def lowest(self) -> float:
         """Lowest Z, mm."""
         ends = min(self.start[2], self.end[2])

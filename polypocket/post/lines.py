@@ -33,9 +33,15 @@ _OF_MOTION = frozenset("XYZIJKRPQL")
 def comments(text: str, room: int) -> Iterator[str]:
     """Fold a text into comments of plain capitals; a line that goes on begins with a dash and asks for nothing."""
     capitals = text.translate(_PLAIN).upper()  # first, since ß is SS
-    plain = unicodedata.normalize("NFKD", capitals).encode("ascii", "ignore").decode()
-    plain = "".join(sign if sign.isprintable() else " " for sign in plain)
-    for line in textwrap.wrap(plain, room - len("()"), subsequent_indent="- "):
+    if capitals.isascii():
+        plain = capitals
+    else:
+        plain = unicodedata.normalize("NFKD", capitals).encode("ascii", "ignore").decode()
+    if not plain.isprintable():
+        plain = "".join(sign if sign.isprintable() else " " for sign in plain)
+    width = room - len("()")
+    fits = plain.strip() and len(plain) <= width  # as nearly all do, and folding takes long to find that out
+    for line in [plain.rstrip()] if fits else textwrap.wrap(plain, width, subsequent_indent="- "):
         yield f"({line})"
 
 

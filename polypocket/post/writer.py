@@ -135,8 +135,10 @@ class Writer:
         for move in moves:
             yield from self._move(move)
             if isinstance(move, Rapid | Feed | Arc):
-                end = zip(self.here, move.to, strict=True)
-                self.here = Point(*(old if new is None else new for old, new in end))
+                (x, y, z), (to_x, to_y, to_z) = self.here, move.to
+                self.here = Point(
+                    x if to_x is None else to_x, y if to_y is None else to_y, z if to_z is None else to_z
+                )
 
     def _move(self, move: Move) -> Iterator[str]:
         match move:
