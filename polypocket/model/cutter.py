@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from polypocket.model.base import Table
+from polypocket.model.base import SharedTable, Table
 from polypocket.model.values import (
     Count,
     Flag,
@@ -35,7 +35,7 @@ class EndMill(Table):
     centre_cutting: Flag = Field(description="true where it can feed straight down into material")
 
 
-class Cut(Table):
+class Cut(SharedTable):
     """How the cutter is led; lengths mm, ``feed`` mm/min."""
 
     direction: Literal["conventional", "climb"] = Field(description='"conventional" or "climb"')

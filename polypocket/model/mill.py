@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from polypocket.model.arrays import PositiveNumbers, PositiveTriple, Triple
-from polypocket.model.base import Table
+from polypocket.model.base import SharedTable, Table
 from polypocket.model.surroundings import Column, KeepOut, TableTop
 from polypocket.model.values import (
     Acceleration,
@@ -122,7 +122,7 @@ class CutterRegisters(Table):
     )
 
 
-class Vise(Table):
+class Vise(SharedTable):
     """The vise; lengths mm.
 
     ``body`` is its size along X, Y, Z with the handle, where the swivel base is at 0 and the jaws run along X; for

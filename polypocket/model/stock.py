@@ -7,7 +7,7 @@ from typing import Final, Literal
 
 from pydantic import Field, ValidationInfo, field_validator
 
-from polypocket.model.base import Table
+from polypocket.model.base import SharedTable
 from polypocket.model.nearest import nearest
 from polypocket.model.values import Direction, LengthNotNegative, PositiveLength, Sides, Text
 from polypocket.shape.outline import Outline, circle_outline, rectangle_outline
@@ -27,7 +27,7 @@ _SIZES: Final[dict[str, tuple[str, ...]]] = {
 }
 
 
-class Stock(Table):
+class Stock(SharedTable):
     """What the block is cut from: a prism along Z, centred on the work zero, its top at Z0.
 
     The sizes are nominal, mm; sawn stock may exceed them by ``oversize``. A size that the shape lacks is

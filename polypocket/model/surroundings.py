@@ -11,13 +11,13 @@ from __future__ import annotations
 from pydantic import Field
 
 from polypocket.model.arrays import Range
-from polypocket.model.base import Table
+from polypocket.model.base import SharedTable
 from polypocket.model.values import Flag, PositiveLength, SignedLength, Text
 
 __all__ = ["Column", "KeepOut", "TableTop"]
 
 
-class KeepOut(Table):
+class KeepOut(SharedTable):
     """A box that neither cutter nor holder may enter: a dividing head, a stop, a clamp; mm.
 
     On the table it stands in machine coordinates. What is ``on_vise``, such as a handle or a work stop, counts from
@@ -38,7 +38,7 @@ class KeepOut(Table):
     )
 
 
-class TableTop(Table):
+class TableTop(SharedTable):
     """The surface of the table that the cutter can reach; machine coordinates, mm."""
 
     x: Range = Field(description="from where to where it reaches along X, machine coordinates")
@@ -46,7 +46,7 @@ class TableTop(Table):
     z: SignedLength = Field(description="where Z stands with the cutter's tip on it, machine coordinates")
 
 
-class Column(Table):
+class Column(SharedTable):
     """The mill's column, behind the spindle, towards +Y; mm."""
 
     throat: PositiveLength = Field(description="from the spindle's axis back to the column")

@@ -7,7 +7,7 @@ from typing import Final
 
 from pydantic import Field, field_validator
 
-from polypocket.model.base import Table
+from polypocket.model.base import SharedTable
 from polypocket.model.values import PositiveAngle, PositiveLength
 
 __all__ = ["Tolerance"]
@@ -19,7 +19,7 @@ _WIDEST_ANGLE: Final = math.radians(3.0)
 _SIZE: Final = 0.1
 
 
-class Tolerance(Table):
+class Tolerance(SharedTable):
     """Permissible deviations either way: ``angle`` from side to side, radians; ``size`` of lengths, mm."""
 
     angle: PositiveAngle = Field(

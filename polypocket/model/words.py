@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, PlainValidator, ValidationInfo, WithJsonSchema, field_validator
 
-from polypocket.model.base import Table
+from polypocket.model.base import SharedTable
 from polypocket.model.values import POSITIVE, Flag, positive_number
 from polypocket.units import shown
 
@@ -58,7 +58,7 @@ Codes = Annotated[
 ]
 
 
-class Words(Table):
+class Words(SharedTable):
     """How lengths, feeds and speeds are coded in numbers without a decimal point; from the control's manual."""
 
     digits_inch: Digits = Field(description="digits of a length in inches before and after the point")

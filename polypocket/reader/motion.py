@@ -24,6 +24,7 @@ _RAPID, _FEED, _CLOCKWISE, _ANTICLOCKWISE, _CANCEL = 0, 10, 20, 30, 800
 _LINES = {_RAPID: Kind.RAPID, _FEED: Kind.FEED}
 _ARCS = {_CLOCKWISE: Kind.ARC_CLOCKWISE, _ANTICLOCKWISE: Kind.ARC_ANTICLOCKWISE}
 _MOTIONS = frozenset((*_LINES, *_ARCS, *CARRIED_OUT_CYCLES))
+_REFUSED_CYCLES = CYCLES - CARRIED_OUT_CYCLES
 _DWELL, _OFFSETS, _MACHINE = 40, 100, 530
 _REFERENCES = (280, 300)
 
@@ -125,7 +126,7 @@ def _refusal(state: State, frame: Frame) -> tuple[str, str] | None:
             return "unread", "G53 while G91 is in force; set G90"
     if motion is None:
         return "unread", "axis words, but none of G0 to G3 is in force"
-    if motion in CYCLES - CARRIED_OUT_CYCLES:
+    if motion in _REFUSED_CYCLES:
         return "unread", f"the cycle {g_text(motion)} is in force and is not carried out"
     if motion not in _MOTIONS:
         return "unread", f"axis words while {g_text(motion)} is in force"
