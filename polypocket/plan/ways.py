@@ -61,9 +61,17 @@ def least_seconds_between(before: Stroke, after: Stroke, method: Method) -> floa
     """Return the seconds of the way between two strokes of one height, if nothing stood in the straight way."""
     x, y = before.cut.path[-1].to
     here = x, y, before.level
-    straight = _feeds(after.arrivals, after.level, method)
+    straight = seconds(_feeds(after.arrivals, after.level, method), here, method.kinematics)
+    (from_x, from_y), (to_x, to_y) = before.cut.leave, after.comes_down
+    rapids = (
+        (0.0, 0.0, method.crossing - before.level),
+        (to_x - from_x, to_y - from_y, 0.0),
+        (0.0, 0.0, after.level - method.crossing),
+    )
+    if straight <= sum(map(method.kinematics.rapid_time, rapids)):
+        return straight  # the way over the top has feeds besides
     over = _over_the_top(before, after, method)
-    return min(seconds(moves, here, method.kinematics) for moves in (straight, (over.lead_out, *over.link)))
+    return min(straight, seconds((over.lead_out, *over.link), here, method.kinematics))
 
 
 def _over_the_top(before: Stroke, after: Stroke, method: Method) -> Way:

@@ -29,8 +29,11 @@ def fence(outline: Outline, distance: float) -> Outline:
     It runs along the longer edges of the outline at exactly that distance. Support lines of one convex body in the
     order of their angles all belong to its boundary, so that neighbours' meetings are its corners.
     """
+    directions = _directions(outline, distance)
+    supports = outline.supports(directions)
     lines = [
-        (math.cos(a), math.sin(a), outline.support(a) + distance) for a in _directions(outline, distance)
+        (math.cos(angle), math.sin(angle), support + distance)
+        for angle, support in zip(directions, supports, strict=True)
     ]
     corners: list[Pair] = []
     for (c1, s1, h1), (c2, s2, h2) in zip(lines[-1:] + lines[:-1], lines, strict=True):

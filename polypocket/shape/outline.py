@@ -44,6 +44,30 @@ class Outline(NamedTuple):
         c, s = math.cos(direction), math.sin(direction)
         return max([x * c + y * s for x, y in self.vertices])
 
+    def supports(self, directions: Sequence[float]) -> list[float]:
+        """Return ``support`` along several directions, each less than half a turn anticlockwise of the one before.
+
+        The vertex that is furthest then goes round anticlockwise too, and is not looked for among all.
+
+        Raises:
+            ValueError: the outline is empty.
+        """
+        vertices, count, at = self.vertices, len(self.vertices), 0
+        found: list[float] = []
+        for direction in directions:
+            c, s = math.cos(direction), math.sin(direction)
+            if not found:
+                heights = [x * c + y * s for x, y in vertices]
+                at = heights.index(max(heights))
+            height = vertices[at][0] * c + vertices[at][1] * s
+            for _ in vertices:
+                x, y = vertices[(at + 1) % count]
+                if (following := x * c + y * s) < height:
+                    break
+                at, height = (at + 1) % count, following
+            found.append(height)
+        return found
+
     def furthest(self, direction: float) -> tuple[float, tuple[float, float]]:
         """Return the support along ``direction`` (radians), mm, and a vertex that has it.
 

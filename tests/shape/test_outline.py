@@ -1,6 +1,7 @@
 """Convex outlines against half-space intersection, a geometry engine and an integer polygon clipper."""
 
 import math
+from itertools import accumulate
 
 import numpy as np
 import pyclipper
@@ -102,6 +103,13 @@ def test_clipping_off_everything_leaves_nothing(outline: Outline, direction: flo
     assert nothing.area == 0.0
     assert nothing.clip(direction, 5.0).is_empty
     assert outline.clip(direction, outline.support(direction) + 1.0) is outline
+
+
+@given(outlines(), directions, st.lists(st.floats(0.0, 3.1), max_size=12))
+def test_supports_are_each_direction_s(outline: Outline, first: float, turns: list[float]) -> None:
+    ways = list(accumulate(turns, initial=first))
+    expected = [outline.support(direction) for direction in ways]
+    assert outline.supports(ways) == pytest.approx(expected, abs=1e-9)
 
 
 def test_nothing_has_no_support() -> None:
