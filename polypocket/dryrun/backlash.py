@@ -63,6 +63,9 @@ class Play(NamedTuple):
 
     def moved(self, distance: float) -> Play:
         """Return it after a move of ``distance`` mm, signed."""
+        # Most moves leave it as it is: the axis stands still, or goes on to the side to which it is taken up.
+        if distance == 0.0 or (self.low == self.backlash if distance > 0.0 else self.high == 0.0):
+            return self
         low = min(max(self.low + distance, 0.0), self.backlash)
         high = min(max(self.high + distance, 0.0), self.backlash)
         return Play(self.backlash, low, high)

@@ -98,18 +98,20 @@ class Outline(NamedTuple):
         c, s = math.cos(direction), math.sin(direction)
         heights = [x * c + y * s - distance for x, y in self.vertices]
         # A corner on the line but for rounding is on it, or cutting along an edge would leave a sliver's corners.
-        if not heights or max(heights) <= _SAME_POINT:
+        inside = [at for at, height in enumerate(heights) if height <= _SAME_POINT]
+        if len(inside) == len(heights):
             return self.vertices
         corners: list[tuple[float, float]] = []
-        vertex, h1 = self.vertices[0], heights[0]
-        for following, h2 in zip((*self.vertices[1:], vertex), (*heights[1:], h1), strict=True):
-            if h1 <= _SAME_POINT:
-                corners.append(vertex)
-                if h1 < -_SAME_POINT and h2 > _SAME_POINT:
-                    corners.append(_crossing(vertex, following, h1, h2))
-            elif h2 < -_SAME_POINT:
-                corners.append(_crossing(vertex, following, h1, h2))
-            vertex, h1 = following, h2
+        vertices, count = self.vertices, len(heights)
+        for at in inside:
+            height, before, after = heights[at], at - 1, (at + 1) % count
+            if at and height < -_SAME_POINT and heights[before] > _SAME_POINT:
+                corners.append(_crossing(vertices[before], vertices[at], heights[before], height))
+            corners.append(vertices[at])
+            if height < -_SAME_POINT and heights[after] > _SAME_POINT:
+                corners.append(_crossing(vertices[at], vertices[after], height, heights[after]))
+        if heights[0] < -_SAME_POINT and heights[-1] > _SAME_POINT:
+            corners.append(_crossing(vertices[-1], vertices[0], heights[-1], heights[0]))
         return corners
 
     def extents(self) -> tuple[float, float, float, float]:
