@@ -65,7 +65,8 @@ class Arcs(NamedTuple):
     sweep: Floats
 
 
-@dataclass(frozen=True)
+# Its columns could not be compared as one, nor read if they were shown.
+@dataclass(frozen=True, eq=False, repr=False)
 class Paths:
     """Motions of the cutter's tip centre, measured from the work zero, one column entry a motion.
 

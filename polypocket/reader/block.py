@@ -39,7 +39,7 @@ class Code(NamedTuple):
     column: int
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Block:
     """What one line tells the control to do.
 

@@ -44,7 +44,7 @@ class Cycle(NamedTuple):
     dwell: float
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class State:
     """A control's modal state while a program is read; ``None`` where controls could start differently.
 

@@ -120,7 +120,8 @@ Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True)
+# Its columns could not be compared as one, nor read if they were shown.
+@dataclass(frozen=True, slots=True, eq=False, repr=False)
 class Track:
     """A program as motions and events, one row each; all columns have the same length.
 
