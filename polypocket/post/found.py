@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import importlib.util
 import traceback
-from importlib.metadata import EntryPoint, entry_points
+from importlib.metadata import EntryPoint, EntryPoints, PackageNotFoundError, distribution, entry_points
+from itertools import chain
 from pathlib import Path
 from types import ModuleType
 
@@ -14,7 +15,7 @@ from polypocket.units import shown
 
 __all__ = ["post_named", "posts"]
 
-_GROUP = "polypocket.posts"
+_PACKAGE, _GROUP = "polypocket", "polypocket.posts"
 #: What every dialect says of itself.
 _REQUIRED = ("name", "title", "traits", "dialect")
 
@@ -33,13 +34,22 @@ def post_named(name: str) -> Post:
     """
     if name.endswith(".py"):
         return _of_file(Path(name))
-    entry = next(iter(entry_points(group=_GROUP, name=name)), None)
+    # What comes with this package is found without a look at every other.
+    every = (look(group=_GROUP, name=name) for look in (_own().select, entry_points))
+    entry = next(chain.from_iterable(every), None)
     if entry is None:
         known = ", ".join(sorted(entry_points(group=_GROUP).names))
         raise InputError(
             f"no dialect is called {shown(name)}; there are {known}; a file of your own ends in .py"
         )
     return _installed(entry)
+
+
+def _own() -> EntryPoints:
+    try:
+        return distribution(_PACKAGE).entry_points
+    except PackageNotFoundError:
+        return EntryPoints()
 
 
 def _installed(entry: EntryPoint) -> Post:
