@@ -21,8 +21,8 @@ __all__ = ["read"]
 # ISO 6983-1 puts the program's number there (from memory).
 _PROGRAM_NUMBER = re.compile(r"[ \t]*:[ \t]*[0-9][0-9 \t]*")
 _BLANKS = " \t"
-#: A program of fewer lines is read line by line: up to here that takes less than half a second.
-LEAST_LINES = 20_000
+#: A program of fewer lines is read line by line: in that time what reads many at a time is just loaded, as measured.
+LEAST_LINES = 500
 #: After so many lines it is told again how far the reading has come. No source.
 _LINES_TO_TELL = 16_384
 
@@ -56,7 +56,7 @@ def read(
     number_may_come = dialect.program_number and opening is not None
     bulk = None
     if len(lines) >= LEAST_LINES:
-        from polypocket.reader.bulk import bulk_of  # late: few programs are so long
+        from polypocket.reader.bulk import bulk_of  # late: it takes its time to load
 
         bulk = bulk_of(lines, dialect)
     number, tell = 0 if opening is None else opening + 1, 0
