@@ -123,4 +123,4 @@ def _without(move: Move, axis: int) -> Move | None:
     to = move.to._replace(**{_NAMES[axis]: None})
     if to.x is None and to.y is None and (to.z is None or isinstance(move, Feed)):
         return None
-    return replace(move, to=to)
+    return move._replace(to=to)
