@@ -108,9 +108,9 @@ def region_of(room: Extent, steps: Sequence[Step], job: BlockJob, mill: Mill, sw
     Where that leaves nothing, for the highest alone.
     """
     box = bounds_of(room, job, mill, swivel)
-    if box.is_empty or _meets_column(room, job, mill, swivel) > 0.0:
-        return box if box.is_empty else box._replace(low=(math.inf, math.inf, math.inf))
-    if _meets_on_vise(steps, job, mill, swivel) is not None:
+    if box.is_empty:
+        return box
+    if _meets_column(room, job, mill, swivel) > 0.0 or _meets_on_vise(steps, job, mill, swivel) is not None:
         return box._replace(low=(math.inf, math.inf, math.inf))
     if all(each.on_vise for each in mill.keep_out):
         return box
@@ -219,11 +219,12 @@ def _rods(cutter: Cutter) -> tuple[tuple[float, float], ...]:
 
 def _lowest(step: Step) -> float:
     """Return the lowest Z of a step, mm; straight up or down that of its end, wherever it began."""
-    if math.isnan(step.to[2]):
-        return -math.inf
-    straight = step.start[:2] == step.to[:2] or math.isnan(step.to[0])
+    # An axis that is not known afterwards has not been commanded yet, and so stays.
+    straight = all(
+        end == start or math.isnan(end) for start, end in zip(step.start[:2], step.to[:2], strict=True)
+    )
     begin = step.to[2] if math.isnan(step.start[2]) and straight else step.start[2]
-    return -math.inf if math.isnan(begin) else min(begin, step.to[2])
+    return -math.inf if math.isnan(begin + step.to[2]) else min(begin, step.to[2])
 
 
 def _ways(step: Step, *, independent: bool) -> Iterator[tuple[Pair, ...]]:
@@ -243,9 +244,7 @@ def _chords(arc: Arc, start: Pair, end: Pair) -> Iterator[tuple[Pair, ...]]:
     begin = math.atan2(start[1] - cy, start[0] - cx)
     sweep = (math.atan2(end[1] - cy, end[0] - cx) - begin) * (-1.0 if arc.clockwise else 1.0) % math.tau
     sweep += arc.turns * math.tau
-    count = max(
-        1, math.ceil(sweep / (2.0 * math.acos(max(0.0, 1.0 - _CHORD_ERROR / max(radius, _CHORD_ERROR)))))
-    )
+    count = max(1, math.ceil(sweep / (2.0 * math.acos(1.0 - _CHORD_ERROR / max(radius, _CHORD_ERROR)))))
     sign = -1.0 if arc.clockwise else 1.0
     angles = [begin + sign * sweep * i / count for i in range(count + 1)]
     points = [(cx + radius * math.cos(angle), cy + radius * math.sin(angle)) for angle in angles]
