@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -99,11 +98,14 @@ def place_at(job: BlockJob, mill: Mill, swivel: float, strokes: tuple[Stroke, ..
 def best_place(places: Iterator[Place] | tuple[Place, ...]) -> Place:
     """Return the place with the most margin; of those that are alike the one turned least, rather anticlockwise.
 
-    Each turn of the vise is one more that can be misread, and a hair's breadth of margin is not worth it.
+    Each turn of the vise is one more that can be misread, and a hair's breadth of margin is not worth it. Where the
+    program fits goes before where it does not, however little is lacking there: beside a keep-out that is told as 0.
     """
-    return max(
-        places, key=lambda place: (math.floor(place.margin / _ALIKE), -abs(place.swivel), place.swivel)
-    )
+    every = tuple(places)
+    choice = tuple(place for place in every if place.fits) or every
+    most = max(place.margin for place in choice)
+    alike = (place for place in choice if most - place.margin < _ALIKE)
+    return max(alike, key=lambda place: (-abs(place.swivel), place.swivel))
 
 
 def middle_of(region: Region) -> Triple:

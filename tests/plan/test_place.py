@@ -123,8 +123,10 @@ def test_of_settings_the_one_with_the_most_margin(block: BlockJob) -> None:
     places = tuple(places_of(block.model_copy(update={"clamping": clamping}), wide))
     assert [place.swivel for place in places] == list(settings)
     best = best_place(places)
-    assert best.margin == max(place.margin for place in places)
-    assert best.swivel != settings[0]  # a square on its corner wants the most room
+    # A square on its corner wants the most room; of the others the one turned by 90° has hardly more.
+    margins = [place.margin for place in places]
+    assert margins[0] < margins[2] < margins[1] < margins[2] + 0.5
+    assert best is places[2]
 
 
 def hindered(mill: Mill) -> Mill:
