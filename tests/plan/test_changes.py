@@ -9,7 +9,9 @@ import pytest
 from polypocket.model.files import job_of_text, load_mill
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
+from polypocket.model.surroundings import TableTop
 from polypocket.plan import plan_block, program_of, strokes_of
+from polypocket.plan.changes import change_of_cutter, change_seconds, first_cutter, highest_tip
 from polypocket.program import Item, Link, Pass, Point, Rapid, Spindle, UseCutter
 
 ROOT = Path(__file__).parents[2]
@@ -119,3 +121,103 @@ def test_started_again_with_the_cutter_that_was_in(key: BlockJob, knee_mill: Mil
     assert found[0] == UseCutter(2, 8.0, None, by_hand=True, touch_off=True)
     assert found[1:3] == (Link((Rapid(Point(z=25.0)),)), Spindle(1500.0))
     assert next(item.number for item in found if isinstance(item, Pass)) == number
+
+
+def changed(
+    mill: Mill, at: tuple[float, float, float] | None, z: tuple[float, float], **changes: object
+) -> Mill:
+    """The mill with another place of the cutter change and another travel in Z."""
+    ends = {"z": mill.axes.z.model_copy(update={"low": z[0], "high": z[1]})}
+    axes = mill.axes.model_copy(update=ends)
+    place = mill.tool_change.model_copy(update={"at": at})
+    return mill.model_copy(update={"axes": axes, "tool_change": place, **changes})
+
+
+def test_how_high_a_tip_can_be(key: BlockJob, changer: Mill) -> None:
+    """Z from -180 to 20, the zero at -95: 115 for cutter 1, and 6 less for cutter 2.
+
+    Where the zero is not known, or means nothing, 200 of travel less 10 to the deepest floor, with the spindle 6 higher
+    for cutter 2 there: 184. On a table at -200 the jaws' top is 120 above it, and 24 - 10 of the stock above that: the
+    zero is at -66, and 86 are left.
+    """
+    mill = changed(changer, None, (-180.0, 20.0))
+    one, two = key.cutters
+    assert [highest_tip(key, each, mill) for each in (one, two)] == [115.0, 109.0]
+    adrift, unhomed = mill.model_copy(update={"work_offsets": {}}), mill.model_copy(update={"homed": False})
+    for each in (adrift, unhomed):
+        assert [highest_tip(key, cutter, each) for cutter in (one, two)] == [184.0, 184.0]
+    in_vise = key.model_copy(
+        update={"clamping": key.clamping.model_copy(update={"grip": "vise", "held": 10.0})}
+    )
+    table = TableTop(x=(0.0, 760.0), y=(-360.0, 0.0), z=-200.0)
+    on_table = adrift.model_copy(update={"table": table})
+    assert [highest_tip(in_vise, each, on_table) for each in (one, two)] == [86.0, 80.0]
+    assert (
+        highest_tip(in_vise, one, mill.model_copy(update={"table": table})) == 115.0
+    )  # what is set goes first
+
+
+@pytest.mark.parametrize(
+    ("at", "z", "high"),
+    [
+        ((380.0, -20.0, -30.0), (-180.0, 0.0), 65.0),  # 95 - 30
+        ((380.0, -20.0, -30.0), (-180.0, 20.0), 65.0),  # the same place, whatever is left above it
+        ((380.0, -20.0, -90.0), (-180.0, 0.0), 31.0),  # 5 over the zero is too low for the next cutter
+        (None, (-180.0, 0.0), 95.0),
+        (None, (-180.0, -70.0), 31.0),  # Z goes up to 25 only: then the dry run says that there is no room
+    ],
+)
+def test_how_far_up_for_a_change(
+    key: BlockJob, changer: Mill, at: tuple[float, float, float] | None, z: tuple[float, float], high: float
+) -> None:
+    """From cutter 1 to cutter 2: as high as the mill file says, yet so high that the longer one is at 25 then."""
+    one, two = key.cutters
+    across = () if at is None else (Rapid(Point(0.0, 160.0)),)
+    assert list(change_of_cutter(key, one, two, changed(changer, at, z), 2.0, 25.0)) == [
+        Link((Rapid(Point(z=high)), *across)),
+        Spindle(0.0),
+        UseCutter(2, 8.0, 2, by_hand=False, touch_off=False),
+        Spindle(1500.0),
+    ]
+
+
+@pytest.mark.parametrize(
+    "unknown", [{"work_offsets": {}}, {"homed": False}, {"work_offsets": {}, "homed": False}]
+)
+def test_straight_up_where_nobody_knows_where_the_zero_is(
+    key: BlockJob, changer: Mill, unknown: dict[str, object]
+) -> None:
+    """So high that the new cutter is at 25: 31 for the one that is 6 longer, 19 for the shorter one; 30 to cross."""
+    mill = changer.model_copy(update=unknown)
+    one, two = key.cutters
+
+    def ways(before: int, after: int, crossing: float) -> Item:
+        cutters = {1: one, 2: two}
+        return next(iter(change_of_cutter(key, cutters[before], cutters[after], mill, crossing, 25.0)))
+
+    assert ways(1, 2, 2.0) == Link((Rapid(Point(z=31.0)),))
+    assert ways(2, 1, 2.0) == Link((Rapid(Point(z=19.0)),))
+    assert ways(2, 1, 30.0) == Link((Rapid(Point(z=30.0)),))
+
+
+@pytest.mark.parametrize("automatic", [False, True])
+@pytest.mark.parametrize("keeps_lengths", [False, True])
+@pytest.mark.parametrize("cutters", [1, 2])
+def test_how_the_first_cutter_comes_in(
+    key: BlockJob, changer: Mill, automatic: bool, keeps_lengths: bool, cutters: int
+) -> None:
+    """One of several is touched off where no lengths are kept; a changer that knows the only one's height goes up."""
+    change = changer.tool_change.model_copy(update={"automatic": automatic})
+    mill = changer.model_copy(update={"tool_change": change, "length_offset": keeps_lengths})
+    job = key.model_copy(update={"cutters": key.cutters[:cutters]})
+    up = Link((Rapid(Point(z=25.0)),))
+    touch_off = cutters == 2 and not keeps_lengths
+    use = UseCutter(1, 12.0, 1 if keeps_lengths else None, by_hand=not automatic, touch_off=touch_off)
+    before = [up] if automatic and not keeps_lengths and cutters == 1 else []
+    after = [up] if touch_off else []
+    found = list(first_cutter(job, job.cutters[0], mill, 25.0))
+    assert found == [*before, use, *after, Spindle(3000.0)]
+
+
+def test_a_person_takes_longer_than_a_changer(knee_mill: Mill, changer: Mill) -> None:
+    assert 0.0 < change_seconds(changer) < change_seconds(knee_mill)
