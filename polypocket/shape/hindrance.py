@@ -33,6 +33,4 @@ def hindrance(box: Box, ways: Iterable[Sequence[Pair]], radius: float) -> BaseGe
         shapely.multipoints((corners[:, None, :] - np.array(way)[None, :, :]).reshape(-1, 2)).convex_hull
         for way in ways
     ]
-    if not hulls:
-        return shapely.Polygon()
     return shapely.union_all(hulls).buffer(radius + _MORE, quad_segs=_QUARTER_SIDES)
