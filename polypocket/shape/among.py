@@ -46,18 +46,16 @@ def _shortest(points: Sequence[Pair], fences: Sequence[Outline]) -> list[Pair] |
     """Return the shortest way from the first point to the second one (Dijkstra)."""
     lengths = {0: 0.0}
     came_from: dict[int, int] = {}
-    done: set[int] = set()
     queue = [(0.0, 0)]
     while queue:
         length, here = heapq.heappop(queue)
         if here == 1:
             return _traced(points, came_from)
-        if here in done:
-            continue
-        done.add(here)
+        if length > lengths[here]:
+            continue  # it has been reached by a shorter way since
         for there in range(1, len(points)):
             further = length + math.dist(points[here], points[there])
-            if there in done or further >= lengths.get(there, math.inf):
+            if further >= lengths.get(there, math.inf):
                 continue
             if any(crosses(each, points[here], points[there]) for each in fences):
                 continue

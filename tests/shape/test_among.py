@@ -80,6 +80,29 @@ def test_the_room_shuts_off_the_shorter_side() -> None:
     assert length_of(shut) > length_of(free)
 
 
+@pytest.mark.parametrize(("axis", "sign"), [(1, 1.0), (1, -1.0), (0, 1.0), (0, -1.0)])
+@pytest.mark.parametrize(("end", "shut"), [(15.0, False), (15.0 - 5e-7, False), (15.0 - 5e-6, True)])
+def test_each_side_of_the_room(axis: int, sign: float, end: float, shut: bool) -> None:
+    """The fence's corners stand 15 out; the room ends there on one side, which is the shorter by 4 mm each way."""
+    across, along = 4.0 * sign, 20.0
+    start, to = ((-along, across), (along, across)) if axis == 1 else ((across, -along), (across, along))
+    room = list(ROOM)
+    room[axis + 2 if sign > 0.0 else axis] = end * sign
+    way = way_among(rectangle_outline(20.0, 20.0), 5.0, [], (room[0], room[1], room[2], room[3]), start, to)
+    assert way is not None
+    heights = [point[axis] * sign for point in way]
+    assert (min(heights), max(heights)) == pytest.approx((-15.0, 4.0) if shut else (4.0, 15.0))
+
+
+def test_among_four_walls() -> None:
+    """From -40 to 20, then from -20 to 40, and again: below, (12, -40) and (36, -40), 121.873; above, 124.395."""
+    walls = [box(12.0 + 10.0 * i, -40.0 + 20.0 * (i % 2), 4.0, 60.0) for i in range(4)]
+    way = way_among(rectangle_outline(10.0, 10.0), 2.0, walls, ROOM, (-20.0, 0.0), (60.0, 0.0))
+    assert way is not None
+    assert way == ((-20.0, 0.0), (12.0, -40.0), (36.0, -40.0), (60.0, 0.0))
+    assert length_of(way) == pytest.approx(math.hypot(32.0, 40.0) + 24.0 + math.hypot(24.0, 40.0))
+
+
 def test_no_way() -> None:
     """A wall across the whole room."""
     wall = box(15.0, -2000.0, 2.0, 4000.0)
