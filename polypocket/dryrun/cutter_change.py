@@ -47,8 +47,8 @@ class _Change(NamedTuple):
 
 def change_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     """Yield what is wrong with the changes of the cutter in a program, whatever the job."""
-    before = 0
-    for number, change in enumerate(_changes(track)):
+    before: int | None = None
+    for change in _changes(track):
         cutters = change.cutters(track)
         line = int(track.line[change.first])
         if change.by_mill and not mill.tool_change.automatic:
@@ -63,8 +63,7 @@ def change_faults(track: Track, mill: Mill) -> Iterator[Fault]:
                 "name the one that is put in, by its number in T and in the comment", "which",
             )  # fmt: skip
         cutter = cutters[-1]
-        is_another = number > 0 and cutter != before
-        yield from _hands(track, mill, change, cutter, is_another=is_another)
+        yield from _hands(track, mill, change, cutter, is_another=before not in (None, cutter))
         before = cutter
 
 
@@ -135,7 +134,6 @@ def _changes(track: Track) -> Iterator[_Change]:
     rows = np.flatnonzero(track.event == Event.CUTTER).tolist()
     goes_on = track.kind != Kind.EVENT
     goes_on |= (track.event == Event.SPINDLE) & (track.rpm != 0.0)
-    goes_on |= track.event == Event.END
     ends = np.flatnonzero(goes_on)
     asks = {each.row: each for each in track.asks}
     done = -1
