@@ -45,8 +45,7 @@ def lose(track: Track, rows: Integers, named: Sequence[Truths], start: Floats, e
     for axis in range(3):
         said = np.maximum.accumulate(np.where(named[axis][rows], rows, -1))
         end[axis][said < since] = math.nan
-    start[:, 1:] = end[:, :-1]
-    start[:, since > np.concatenate(((-1,), rows[:-1]))] = math.nan
+    start[:, 1:] = np.where(since[1:] > rows[:-1], math.nan, end[:, :-1])
 
 
 def cutter_lengths(tool: Integers, longer: Mapping[int, float]) -> Floats | None:
