@@ -71,14 +71,13 @@ def settings_for(
             )
 
     def worth(choice: AtSetting) -> tuple[float, int, float, float]:
-        out = max((_out(polygon, flat, choice) for flat in choice.faces), default=0.0)
+        out = max(_out(polygon, flat, choice) for flat in choice.faces)
         power = sum(choice.along(axis) for axis in powered)
         return round(out, 6), -power, abs(choice.angle), choice.angle
 
     best: dict[frozenset[int], AtSetting] = {}
-    for choice in sorted(choices, key=worth):
-        if choice.faces:
-            best.setdefault(frozenset(choice.faces), choice)
+    for choice in sorted((each for each in choices if each.faces), key=worth):
+        best.setdefault(frozenset(choice.faces), choice)
     chosen = fewest_settings(frozenset(flats), list(best))
     taken: set[int] = set()
     result = []
@@ -130,7 +129,7 @@ def _within(left: frozenset[T], covers: Sequence[frozenset[T]], allowed: int) ->
         return []
     if not allowed:
         return None
-    rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), _numbers(each)))
+    rarest = min(left, key=lambda each: (sum(each in cover for cover in covers), each))
     for cover in covers:
         if rarest in cover:
             others = _within(left - cover, covers, allowed - 1)
@@ -139,28 +138,24 @@ def _within(left: frozenset[T], covers: Sequence[frozenset[T]], allowed: int) ->
     return None
 
 
-def _numbers(each: int | tuple[int, int]) -> tuple[int, ...]:
-    return each if isinstance(each, tuple) else (each,)
-
-
 def in_a_row(visits: Sequence[Sequence[AtSetting]]) -> list[list[AtSetting]]:
     """Return visits with their settings in the order in which the swivel base is turned the fewest times.
 
-    What one visit ends with the next may begin with; inside a visit any order will do.
+    What one visit ends with the next may begin with; inside a visit, which has one setting at least, any order will do.
     """
-    # For each setting with which a visit can end: turns so far, and the orders of the visits.
+    # For each setting with which a visit can end: how often the base has stayed, and the orders of the visits.
     ends: dict[float | None, tuple[int, list[list[AtSetting]]]] = {None: (0, [])}
     for visit in visits:
         following: dict[float | None, tuple[int, list[list[AtSetting]]]] = {}
-        for before, (turns, orders) in ends.items():
+        for before, (stays, orders) in ends.items():
             for first in visit:
                 for last in visit:
                     if (first is last) != (len(visit) == 1):
                         continue
                     middle = [each for each in visit if each is not first and each is not last]
                     order = [first, *middle, *([last] if last is not first else [])]
-                    count = turns + len(visit) - (before is not None and abs(first.angle - before) < _SAME)
-                    if last.angle not in following or count < following[last.angle][0]:
+                    count = stays + (before is not None and abs(first.angle - before) < _SAME)
+                    if last.angle not in following or count > following[last.angle][0]:
                         following[last.angle] = count, [*orders, order]
-        ends = following or ends
-    return min(ends.values(), key=lambda end: end[0])[1]
+        ends = following
+    return max(ends.values(), key=lambda end: end[0])[1]

@@ -60,6 +60,64 @@ def test_a_setting_that_is_missing() -> None:
     assert len(found(7, whole_degrees(-60, 60), error=math.radians(0.5))) == 7
 
 
+def test_all_four_settings_that_would_do_are_told() -> None:
+    """Flat 2 of 8 faces 45°; of two that are as near to 0 the one anticlockwise is told first."""
+    with pytest.raises(InputError, match=r"flat 2 of 8 .* allow 45° or -45° or 135° or -135°$"):
+        found(8, [0.0])
+
+
+def test_the_most_exact_setting() -> None:
+    """Flats face 0, 120 and 240°; 0.4° nearer to 0 is allowed, and is not as exact."""
+    allowed = [math.radians(each) for each in (0.0, -29.6, -30.0, 29.6, 30.0)]
+    assert found(3, allowed, error=math.radians(0.5)) == {0.0: {1: 0}, -30.0: {2: 1}, 30.0: {3: 3}}
+
+
+def test_the_flat_that_is_most_out_counts() -> None:
+    """Of five flats 1 faces 0 and 5 faces 288°, 18 past 270: at −9 both are 9 out, at −8 they are 8 and 10."""
+    pentagon = RegularPolygon(5, 10.0)
+    (only,) = settings_for(pentagon, (1, 5), whole_degrees(-60, 60), math.radians(10.0), "")
+    assert math.degrees(only.angle) == pytest.approx(-9.0)
+    assert only.faces == {1: 0, 5: 3}
+
+
+def test_a_flat_is_cut_at_one_of_two_settings() -> None:
+    """Flat 4 faces 216°, 36 past 180. At −9 flats 1 and 5 are 9 out, at −27 flats 5 and 4: flat 5 is cut at −9."""
+    pentagon = RegularPolygon(5, 10.0)
+    allowed = [math.radians(each) for each in (-27.0, -9.0)]
+    chosen = settings_for(pentagon, (1, 5, 4), allowed, math.radians(9.0), "")
+    assert [(round(math.degrees(each.angle)), dict(each.faces)) for each in chosen] == [
+        (-9, {1: 0, 5: 3}),
+        (-27, {4: 2}),
+    ]
+
+
+@pytest.mark.parametrize("first", [0, 7, 33])
+@pytest.mark.parametrize("sides", [3, 4, 5, 6, 8, 9, 10, 12, 15, 18, 20, 24])
+def test_as_near_to_0_as_can_be(sides: int, first: int) -> None:
+    """Whole degrees, and a setting that is exact but for a rounding is as exact as one that is exactly so."""
+    facing = [first + 360 // sides * number for number in range(sides)]
+    nearest = {min((-each % 90, -each % 90 - 90), key=lambda angle: (abs(angle), angle)) for each in facing}
+    assert set(found(sides, whole_degrees(-90, 90), first=math.radians(first))) == nearest
+
+
+def test_which_way_flats_run() -> None:
+    """Those that face +X or −X run along Y."""
+    at = AtSetting(0.0, {1: 0, 2: 1, 3: 3, 4: 2, 5: 3})
+    assert (at.along("x"), at.along("y")) == (3, 2)
+
+
+def test_the_earlier_of_covers_that_are_as_good() -> None:
+    """What is in the fewest covers is looked for first, of these what has the lowest number, and in their order."""
+    pairs = [frozenset({1, 2}), frozenset({2, 3}), frozenset({1, 3})]
+    assert fewest_settings(frozenset({1, 2, 3}), pairs) == (pairs[0], pairs[1])
+    rarest = [frozenset({1, 3}), frozenset({1, 2}), frozenset({3})]
+    assert fewest_settings(frozenset({1, 2, 3}), rarest) == (rarest[1], rarest[0])
+    single = [frozenset({2}), frozenset({1})]
+    assert fewest_settings(frozenset({1, 2}), single) == (single[1], single[0])
+    flats = [frozenset({(1, 2)}), frozenset({(1, 1)})]
+    assert fewest_settings(frozenset({(1, 1), (1, 2)}), flats) == (flats[1], flats[0])
+
+
 @pytest.mark.parametrize("seed", range(60))
 def test_no_choice_has_fewer_settings(seed: int) -> None:
     random = Random(seed)
@@ -99,3 +157,9 @@ def test_no_order_turns_the_base_less_often(seed: int) -> None:
     orders = in_a_row(visits)
     assert [sorted(order) for order in orders] == [sorted(visit) for visit in visits]
     assert turns(orders) == least
+
+
+def test_where_nothing_is_gained_the_order_stays() -> None:
+    far, near = AtSetting(1.0, {1: 0}), AtSetting(0.0, {2: 0})
+    assert in_a_row([[far, near]]) == [[far, near]]
+    assert in_a_row([[near, far]]) == [[near, far]]
