@@ -18,6 +18,7 @@ from polypocket.plan import plan_block, program_of, strokes_of
 from polypocket.plan.heights import cut_sections
 from polypocket.program import Ask, Link, Pass, Program, UseCutter
 from polypocket.shape.outline import rectangle_outline
+from polypocket.shape.polygon import RegularPolygon
 from tests.generation.small_block import small_block
 
 #: Heights tried, in mm: finer than any that the jobs below name.
@@ -107,6 +108,30 @@ def test_sections_with_one_wall_are_cut_at_one_height(mill: Mill) -> None:
         [section.polygon() for section in job.sections], [(1, 2, 3, 4)] * 2, rectangle_outline(50.0, 50.0)
     ) == (1,)
     assert heights_set(plan_block(job, mill)) == [-9.0]
+
+
+@pytest.mark.parametrize(
+    ("upper", "lower", "floors"),
+    [
+        ((34.0, (1, 2, 3, 4)), (40.0, (1, 2, 3, 4)), (0, 1)),
+        ((40.0, (1, 2, 3, 4)), (40.0, (1, 2)), (0, 1)),  # flats 3 and 4 of the upper one stand on the stock
+        ((40.0, (1, 2)), (40.0, (1, 2, 3, 4)), (1,)),
+        (
+            (40.0 - 0.00018, (1, 2, 3, 4)),
+            (40.0, (1, 2, 3, 4)),
+            (1,),
+        ),  # less than 0.0001 to take off a flat is nothing
+        ((40.0 - 0.00022, (1, 2, 3, 4)), (40.0, (1, 2, 3, 4)), (0, 1)),
+        ((40.0, (1, 2, 3, 4)), (50.0, (1, 2, 3, 4)), (0,)),  # as large as the stock
+    ],
+)
+def test_which_sections_have_a_floor(
+    upper: tuple[float, tuple[int, ...]], lower: tuple[float, tuple[int, ...]], floors: tuple[int, ...]
+) -> None:
+    """Squares of some width in a square of 50 mm, and the flats that are cut of each."""
+    polygons = [RegularPolygon.from_across_flats(4, across) for across, _ in (upper, lower)]
+    stock = rectangle_outline(50.0, 50.0)
+    assert cut_sections(polygons, [upper[1], lower[1]], stock) == floors
 
 
 def test_a_worked_program(mill: Mill) -> None:
