@@ -12,9 +12,7 @@ from polypocket.program.items import Ask, Item, Link, Pass, UseCutter
 from polypocket.program.moves import Arc, Drill, Feed, Move, Point, Rapid
 from polypocket.program.program import Program
 
-__all__ = ["AXES", "Extent", "Extreme", "Step", "extent_of", "steps_of"]
-
-AXES = ("x", "y", "z")
+__all__ = ["Extent", "Extreme", "Step", "extent_of", "steps_of"]
 
 Triple = tuple[float, float, float]
 
@@ -80,7 +78,7 @@ def extent_of(program: Program, longer: Mapping[int, float] = MappingProxyType({
                 if most is None or at > most.at:
                     high[axis] = Extreme(at, step)
     lows, highs = [each for each in low if each], [each for each in high if each]
-    if len(lows) < 3 or len(highs) < 3:
+    if len(lows) < 3:  # and highs too
         raise ValueError("a program that does not move all axes needs no room")
     return Extent((lows[0], lows[1], lows[2]), (highs[0], highs[1], highs[2]))
 
@@ -94,8 +92,6 @@ def steps_of(program: Program) -> Iterator[Step]:
             if isinstance(item, UseCutter):
                 cutter = item.number
                 here = (*here[:2], math.nan)  # another tip is at another height
-            if not isinstance(item, Link | Pass | Ask):
-                continue
             for part, move in _moves(item):
                 for stroke in hole_strokes(move) if isinstance(move, Drill) else (move,):
                     if isinstance(stroke, Rapid | Feed | Arc):
