@@ -101,7 +101,7 @@ def _words_fault(block: Block, state: State, told: Cycle, column: int) -> _Fault
     for letter, value in wanted.items():
         if math.isnan(value):
             return _Fault(named, "unread", f"{name} without {letter}")
-    if told.motion == _WITH_DWELL and told.dwell < 0.0:
+    if told.dwell < 0.0:
         return _at("P", block, column, f"{name} with a negative time of waiting")
     if told.motion == _WITH_PECKS and not told.peck > 0.0:
         return _at("Q", block, column, f"{name} with a peck that goes no deeper: Q must be greater than 0")

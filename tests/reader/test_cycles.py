@@ -277,6 +277,59 @@ def test_after_a_cycle_that_is_refused_the_height_is_not_known(places: Places) -
     assert places("G81 G99 X4 Z2 R1\nG0 G90 X5\nG91 Z1") == [(1, 15, "unread"), (3, 5, "unread")]
 
 
+def test_seconds_of_waiting_are_no_lengths(track_of: TrackOf) -> None:
+    track = track_of("G82 G99 X4 Z1 R2 P0.5\nX5", before=INCHES)
+    assert track.dwell[track.dwell != 0.0].tolist() == [0.5, 0.5]
+
+
+@pytest.mark.parametrize(
+    ("body", "text"),
+    [
+        ("G81 G99 X4 Z1", "G81 without R"),
+        ("G81 G99 X4 R2", "G81 without Z"),
+        ("G18 G81 G99 X4 Z1 R2", "G81 without Y"),
+        ("G82 G99 X4 Z1 R2", "G82 without P"),
+        ("G83 G99 X4 Z1 R2", "G83 without Q"),
+        ("G93 G82 G99 X4 Z1 R2 P1 F5", "the cycle G82 in inverse-time feed; set G94"),
+        ("G81 G99 X4 Z1 R2\nG41 D1\nZ0.5", "the cycle G81 while radius compensation is on"),
+    ],
+)
+def test_what_is_said_of_a_cycle(track_of: TrackOf, body: str, text: str) -> None:
+    assert text in [complaint.text for complaint in track_of(body).complaints]
+
+
+def test_a_cycle_that_goes_on_with_radius_compensation_on(places: Places) -> None:
+    """X and Y are refused with their motion; a Z alone would drill all the same."""
+    assert (3, 1, "compensation") in places("G81 G99 X4 Z1 R2\nG41 D1\nZ0.5")
+
+
+def test_r_that_is_now_below_the_bottom_and_stands_on_no_word_of_the_line(places: Places) -> None:
+    assert places("G81 G99 X4 Z1 R2\nX5 Z3") == [(2, 1, "unread")]
+
+
+@pytest.mark.parametrize(
+    ("line", "most"),
+    [
+        ("G91 G81 G99 X0 Z-1 R0 L1000", True),
+        ("G91 G81 G99 X0 Z-1 R0 L1001", False),
+        ("G91 G83 G99 X0 Z-1 R0 Q10 L1000", True),
+        ("G91 G83 G99 X0 Z-1 R0 Q10 L1001", False),  # each is one hole, if not a whole peck
+        ("G83 G99 X4 Z-0.5 R0.5 Q0.001", True),
+        ("G83 G99 X4 Z-0.5 R0.5 Q0.0009", False),
+    ],
+)
+def test_a_thousand_holes_or_pecks_and_no_more(places: Places, line: str, most: bool) -> None:
+    assert bool(places(line)) != most
+
+
+def test_a_peck_that_would_be_a_rounding_is_none(track_of: TrackOf) -> None:
+    """2.1 / 0.7 is more than 3 in binary: the third peck is the bottom, and is gone to once."""
+    found = moves(track_of("G83 G99 X1 Z0 R2.1 Q0.7"))
+    assert [z for kind, _, _, z in found if kind == "FEED"] == pytest.approx([1.4, 0.7, 0.0], abs=1e-12)
+    assert found[-1] == ("RAPID", 1.0, 2.0, 2.1)
+    assert found[-2][0] == "FEED"
+
+
 # Against a table of what each cycle does, evaluated over decimal fractions.
 
 TENTHS = st.integers(-40, 40)
