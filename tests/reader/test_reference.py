@@ -36,6 +36,31 @@ def test_the_point_is_incremental_in_g91(track_of: TrackOf) -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "point"),
+    [
+        ("G28 X0 Y0 Z0", (0.0, 0.0, 0.0)),  # a place, where G90 is in force
+        ("G91 G28 X0 Y0 Z5", (1.0, 2.0, 8.0)),
+        ("G91 G28 X0 Y-1 Z0", (1.0, 1.0, 3.0)),
+    ],
+)
+def test_a_point_of_which_some_or_all_are_nought(
+    track_of: TrackOf, line: str, point: tuple[float, float, float]
+) -> None:
+    track = track_of(line)
+    assert track.complaints == ()
+    assert track.reference.tolist() == [0, 0, 28, 0]
+    assert (track.x[1], track.y[1], track.z[1]) == point
+
+
+def test_the_text_does_not_tell_where_the_reference_point_is(track_of: TrackOf) -> None:
+    """Whatever the machine's coordinates were before, and in none of the axes."""
+    track = track_of("G53 G0 X10 Y20 Z30\nG28")
+    assert track.complaints == ()
+    assert track.reference.tolist() == [0, 0, 28, 0]
+    assert np.isnan([track.x[2], track.y[2], track.z[2]]).all()
+
+
+@pytest.mark.parametrize(
     ("body", "before"),
     [
         ("G28", "G21 G90 G17\n"),
@@ -90,6 +115,7 @@ def test_after_a_return_that_is_refused_no_position_is_known(track_of: TrackOf, 
 def test_a_return_with_radius_compensation_on(places: Places) -> None:
     # From memory.
     assert (2, 1, "compensation") in places("G41 D1\nG28")
+    assert (1, 8, "compensation") in places("G41 D1 G28")  # on the very line that turns it on
 
 
 def test_units_and_distance_mode_are_wanted_for_the_point(places: Places) -> None:
