@@ -129,14 +129,12 @@ def _best(region: Region, mill: Mill) -> tuple[Triple, float]:
         import shapely
 
         z = region.low[2]
-
-        circle = shapely.maximum_inscribed_circle(region.area, tolerance=_FINELY)
-        inner = region.area.buffer(-max(0.0, circle.length - _FINELY))
-        if inner.is_empty:
-            x, y = circle.coords[0]
-        else:
-            near = shapely.shortest_line(inner, shapely.Point(x, y))
-            x, y = near.coords[0]
+        inner = region.area
+        if inner.area > 0.0:  # or else a line or a point: an axis has just the room that it needs
+            circle = shapely.maximum_inscribed_circle(inner, tolerance=_FINELY)
+            if circle.length > _FINELY:
+                inner = inner.buffer(_FINELY - circle.length)
+        x, y = shapely.shortest_line(inner, shapely.Point(x, y)).coords[0]
     rounded = tuple(_on_a_dial(value, mill) for value in (x, y))
     for at in (rounded, (x, y)):
         zero = (at[0], at[1], z)

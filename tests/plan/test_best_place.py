@@ -119,6 +119,29 @@ def test_beside_a_wall_the_middle_of_the_wider_side(job: BlockJob) -> None:
     assert place.margin == pytest.approx(widths[0] / 2.0, abs=0.11)
 
 
+@pytest.mark.parametrize(
+    ("x", "y"),
+    [
+        ((30.0, 30.0), (-110.0, -90.0)),
+        ((20.0, 40.0), (-100.0, -100.0)),
+        ((30.0, 30.0), (-100.0, -100.0)),
+        ((30.0, 30.0 + 1e-7), (-110.0, -90.0)),
+        ((30.0 - 0.04, 30.0 + 0.04), (-110.0, -90.0)),
+    ],
+)
+def test_just_room_enough_where_something_stands_far_off(
+    job: BlockJob, x: tuple[float, float], y: tuple[float, float]
+) -> None:
+    """The region is a line, a point, or next to nothing wide; the middle is as good as any."""
+    far = KeepOut(name="dividing head", x=(700.0, 800.0), y=(700.0, 800.0), z=(-160.0, -20.0))
+    place = place_at(job, with_region(job, x, y, keep_out=(far,)), 0.0)
+    assert place.fits
+    assert place.zero is not None
+    assert place.zero[:2] == pytest.approx((30.0, -100.0), abs=1e-6)
+    half = min(high - low for low, high in (x, y)) / 2.0
+    assert place.margin == pytest.approx(half, abs=1e-6)
+
+
 def test_beside_a_post_the_margin_is_to_it(job: BlockJob) -> None:
     """Whose corner takes a piece out of the region's; the zero is no nearer to that than to the ends of the travel."""
     post = KeepOut(name="post", x=(150.0, 450.0), y=(-450.0, -150.0), z=(-160.0, -20.0))
