@@ -1,83 +1,29 @@
-"""What a keep-out takes out of the region, for single motions worked by hand.
+"""What a keep-out on the table takes out of the region, for single motions worked by hand (``beside.py``).
 
-The zero may be from 0 to 300, -300 to 0 and -150 to -10: for the upper half of that from -80. A box stands from 100 to
-120 and from -160 to -140. The cutter's radius is 5; with a holder of 40 mm 35 above its tip where a test says so.
+The cutter's radius is 5; with a holder of 40 mm 35 above its tip where a test says so.
 """
 
 from __future__ import annotations
 
 import math
 import random
-from pathlib import Path
 
 import pytest
 
-from polypocket.model.files import load_job, load_mill
 from polypocket.model.job import BlockJob
-from polypocket.model.mill import Mill, ToolChange
-from polypocket.model.surroundings import KeepOut
-from polypocket.plan.extent import Extent, Extreme, Step
-from polypocket.plan.region import Region, misfits_of, region_of
-from polypocket.program import Arc, Feed, Move, Point, Rapid
-
-ROOT = Path(__file__).parents[2]
-NAN = math.nan
-Triple = tuple[float, float, float]
+from polypocket.model.mill import Mill
+from polypocket.plan.extent import Step
+from polypocket.plan.region import misfits_of
+from polypocket.program import Arc, Point, Rapid
+from tests.plan.beside import NAN, ROOM, Triple, box, gate_key, mill_with, region, step, with_holder
 
 #: On this side of an edge, or on the other: more than what the forbidden places are larger than need be, mm.
 SIDE = 0.02
-ABOVE_ALL = -20.0
-
-
-def step(start: Triple, to: Triple, move: Move | None = None, cutter: int = 1) -> Step:
-    return Step(start, to, move or Feed(Point(*to), 100.0), 1, "section 1", 1, "cut", cutter)
-
-
-def extreme(at: float, x: float) -> Extreme:
-    return Extreme(at, step((x, 0.0, 0.0), (x, 0.0, 0.0)))
-
-
-ROOM = Extent(
-    (extreme(0.0, 1.0), extreme(0.0, 2.0), extreme(-10.0, 3.0)),
-    (extreme(0.0, 4.0), extreme(0.0, 5.0), extreme(10.0, 6.0)),
-)
 
 
 @pytest.fixture(scope="module")
 def job() -> BlockJob:
-    return load_job(ROOT / "fixtures" / "jobs" / "gate_key.toml")
-
-
-def with_holder(job: BlockJob) -> BlockJob:
-    (cutter,) = job.cutters
-    return job.model_copy(update={"cutters": (cutter.model_copy(update={"holder_diameter": 40.0}),)})
-
-
-def box(top: float = ABOVE_ALL, *, on_vise: bool = False, **sides: tuple[float, float]) -> KeepOut:
-    where = {"x": (100.0, 120.0), "y": (-160.0, -140.0)} | sides
-    return KeepOut(name="stop", x=where["x"], y=where["y"], z=(-160.0, top), on_vise=on_vise)
-
-
-def mill_with(*things: KeepOut, rapid_path: str = "straight") -> Mill:
-    mill = load_mill(ROOT / "fixtures" / "mills" / "short_table.toml")
-    ends = {"x": (0.0, 300.0), "y": (-300.0, 0.0), "z": (-160.0, 0.0)}
-    axes = {
-        name: getattr(mill.axes, name).model_copy(update={"low": low, "high": high})
-        for name, (low, high) in ends.items()
-    }
-    return mill.model_copy(
-        update={
-            "axes": mill.axes.model_copy(update=axes),
-            "tool_change": ToolChange(),
-            "column": None,
-            "rapid_path": rapid_path,
-            "keep_out": things,
-        }
-    )
-
-
-def region(job: BlockJob, mill: Mill, *steps: Step, swivel: float = 0.0) -> Region:
-    return region_of(ROOM, steps, job, mill, swivel)
+    return gate_key()
 
 
 #: A zero in the middle of the box: over or in it, whatever the heights.
@@ -263,91 +209,3 @@ def test_an_arc_hardly_worth_the_name(job: BlockJob) -> None:
         end = (*to, -5.0)
         way = step((0.001, 0.0, -5.0), end, Arc(Point(*end), (0.0, 0.0), True, turns, 100.0))
         assert edges(job, mill_with(box()), (95.0, -150.0), (-1.0, 0.0), way)
-
-
-#: On the vise, from the zero: turned by a quarter it is from -20 to -10 and from 30 to 50.
-HANDLE = {"x": (30.0, 50.0), "y": (10.0, 20.0)}
-QUARTER = math.pi / 2.0
-
-
-def met(job: BlockJob, swivel: float, *steps: Step, rapid_path: str = "straight") -> Step | None:
-    """Which step meets what is on the vise; beside something on the table that these do not come near."""
-    mill = mill_with(box(-5.0, on_vise=True, **HANDLE), box(), rapid_path=rapid_path)
-    found = region(job, mill, *steps, swivel=swivel)
-    misfits = misfits_of(ROOM, steps, found, job, mill, swivel)
-    if not misfits:
-        assert found.holds((50.0, -250.0, -10.0))
-        return None
-    (misfit,) = misfits
-    assert misfit == ("x", 0.0, misfit.low, misfit.low, "on vise")
-    assert found.is_empty
-    return misfit.low
-
-
-@pytest.mark.parametrize(
-    ("to", "swivel", "meets"),
-    [
-        ((26.0, 15.0, -6.0), 0.0, True),  # 4 before it
-        ((24.9, 15.0, -6.0), 0.0, False),
-        ((25.0, 15.0, -6.0), 0.0, False),  # beside it
-        ((26.0, 15.0, -5.0), 0.0, False),  # above it
-        ((26.0, 15.0, -5.01), 0.0, True),
-        ((-15.0, 26.0, -6.0), QUARTER, True),
-        ((-15.0, 24.9, -6.0), QUARTER, False),
-        ((-15.0, 26.0, -6.0), 0.0, False),
-        ((26.0, 15.0, -6.0), QUARTER, False),
-    ],
-)
-def test_what_turns_with_the_work(job: BlockJob, to: Triple, swivel: float, meets: bool) -> None:
-    before, way = step((0.0, 0.0, 0.0), (0.0, 0.0, to[2])), step((0.0, 0.0, to[2]), to)
-    again = step(to, (*to[:2], -7.0))
-    assert met(job, swivel, before, way) == (way if meets else None)
-    if meets:
-        assert met(job, swivel, before, way, again) is way  # the first one
-
-
-def test_the_holder_over_what_is_on_the_vise(job: BlockJob) -> None:
-    """19 before it, and the nose 35 above the tip: at -6 it is below the top, at -5 it is not."""
-    for z, meets in ((-41.0, True), (-40.0, False)):
-        way = step((0.0, 15.0, z), (11.0, 15.0, z))
-        assert met(with_holder(job), 0.0, way) == (way if meets else None)
-        assert met(job, 0.0, way) is None
-
-
-def test_on_the_vise_a_rapid_goes_anywhere_in_between(job: BlockJob) -> None:
-    """From (40, -10) to (70, 15), whose corner (40, 15) is in it; straight it passes 9 beside it."""
-    way = step((40.0, -10.0, -6.0), (70.0, 15.0, -6.0), Rapid(Point(70.0, 15.0)))
-    assert met(job, 0.0, way) is None
-    assert met(job, 0.0, way, rapid_path="independent") is way
-
-
-def test_on_the_vise_from_wherever_it_stands(job: BlockJob) -> None:
-    for start in ((NAN, NAN, -6.0), (0.0, NAN, -6.0), (NAN, 0.0, -6.0)):
-        way = step(start, (0.0, 0.0, -6.0))
-        assert met(job, 0.0, way) is way
-    assert met(job, 0.0, step((0.0, 0.0, NAN), (0.0, 0.0, -6.0))) is None
-
-
-def test_travel_that_does_not_do_is_told_before_what_is_on_the_vise(job: BlockJob) -> None:
-    """The zero would have to be from 0 to -1."""
-    way = step((0.0, 0.0, -6.0), (26.0, 15.0, -6.0))
-    mill = mill_with(box(-5.0, on_vise=True, **HANDLE))
-    wide = ROOM._replace(high=(extreme(301.0, 4.0), *ROOM.high[1:]))
-    none = Region((0.0, -300.0, -150.0), (-1.0, 0.0, -10.0))
-    assert region_of(wide, [way], job, mill_with(box()), 0.0) == none  # and what is on the table is no matter
-    found = region_of(wide, [way], job, mill, 0.0)
-    assert found == none
-    assert [each.what for each in misfits_of(wide, [way], found, job, mill, 0.0)] == ["travel"]
-
-
-def test_what_stands_on_the_table_does_not_stand_beside_the_zero(job: BlockJob) -> None:
-    """Nor the other way round: a thing on the vise is nowhere on the table."""
-    at = step((0.0, 0.0, -30.0), (0.0, 0.0, -30.0))
-    far = box(-5.0, on_vise=True)  # 100 before the zero
-    near = box(x=(-5.0, 5.0), y=(-5.0, 5.0))
-    found = region(job, mill_with(far, near), at)
-    assert found.holds((110.0, -150.0, -50.0))
-    assert not found.holds((0.0, 0.0, -50.0))
-    assert found.holds((50.0, -50.0, -50.0))
-    # Without anything on the table the region is the whole box.
-    assert region(job, mill_with(far), at) == Region((0.0, -300.0, -150.0), (300.0, 0.0, -10.0))
