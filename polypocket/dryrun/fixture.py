@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -16,6 +15,7 @@ from polypocket.dryrun.overlay import common
 from polypocket.dryrun.sweeps import Sweeper, share_below
 from polypocket.dryrun.tiles import Bounds, apart
 from polypocket.dryrun.tolerances import CONTACT, HEIGHT
+from polypocket.lazily import kept_property
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.standing import vise_body
@@ -41,7 +41,7 @@ class Obstacle:
     area: BaseGeometry
     code: str | None = None
 
-    @cached_property
+    @kept_property
     def bounds(self) -> Bounds:
         """Of the area, mm."""
         bounds: Bounds = self.area.bounds

@@ -6,14 +6,13 @@ matter is asked of the pieces from all the tiles together, so that no seam makes
 
 from __future__ import annotations
 
-from functools import cached_property
-
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.overlay import GRID, common, only_areas, thick_part, together, without
 from polypocket.dryrun.sweeps import Share, Sweeper
 from polypocket.dryrun.tiles import Standing, Tile, changed, tiles_near
 from polypocket.dryrun.tolerances import CONTACT
+from polypocket.lazily import kept_property
 
 __all__ = ["Meeting", "meeting"]
 
@@ -27,7 +26,7 @@ class Meeting:
     def __init__(self, standing: Standing, swept: Sweeper, share: Share) -> None:
         self._standing, self._swept, self._share = standing, swept, share
 
-    @cached_property
+    @kept_property
     def met(self) -> BaseGeometry | None:
         """What is met, drawn in by half of ``CONTACT`` all round; ``None`` where it is no thicker than that.
 
@@ -40,7 +39,7 @@ class Meeting:
         region = thick_part(pieces[0] if len(pieces) == 1 else together(pieces))
         return None if region.is_empty else region
 
-    @cached_property
+    @kept_property
     def left(self) -> Standing:
         """What is left: the same where nothing is removed that is more than rounding."""
         if not self._reached:
@@ -50,17 +49,17 @@ class Meeting:
         left = {tile: without(tile.area, self._facing[tile]) for tile in tiles}
         return changed(self._standing, left, self._swept.bounds)
 
-    @cached_property
+    @kept_property
     def _reached(self) -> dict[Tile, float]:
         """How far the path stays away from the tiles that it reaches into, mm, negative."""
         tiles = tiles_near(self._standing, self._swept.bounds)
         return {tile: gap for tile in tiles if (gap := self._swept.gap_to(tile.area)) <= -_ROUNDING}
 
-    @cached_property
+    @kept_property
     def _facing(self) -> dict[Tile, BaseGeometry]:
         return {tile: self._swept.facing(self._share, tile.corners) for tile in self._reached}
 
-    @cached_property
+    @kept_property
     def _shared(self) -> dict[Tile, BaseGeometry]:
         """What the sweep has in common with the tiles, where there is anything."""
         shared = {tile: only_areas(common(self._facing[tile], tile.area)) for tile in self._reached}

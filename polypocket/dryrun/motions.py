@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
 from polypocket.dryrun.paths import SAME_POINT, XY_PLANE, Paths, Point
+from polypocket.lazily import kept_property
 from polypocket.reader.planes import PLANES
 from polypocket.reader.track import Kind
 
@@ -74,7 +74,7 @@ class Motion:
         """Whether both ends are known on all axes."""
         return not any(map(math.isnan, self.start + self.end))
 
-    @cached_property
+    @kept_property
     def lowest(self) -> float:
         """Lowest Z, mm."""
         ends = min(self.start[2], self.end[2])
@@ -92,18 +92,18 @@ class Motion:
         """Whether X or Y change."""
         return self.is_arc or self.start[:2] != self.end[:2]
 
-    @cached_property
+    @kept_property
     def path_radius(self) -> float:
         """Radius of an arc's path, mm: the mean of those at its two ends, which rounding makes differ."""
         at_start, at_end = self._in_plane(self.start), self._in_plane(self.end)
         return (math.dist(self.centre, at_start) + math.dist(self.centre, at_end)) / 2.0
 
-    @cached_property
+    @kept_property
     def start_angle(self) -> float:
         """Direction from an arc's centre to its start, radians, from its plane's first axis to the second."""
         return self._angle(self.start)
 
-    @cached_property
+    @kept_property
     def sweep(self) -> float:
         """Angle that an arc goes through, radians, positive anticlockwise."""
         turn = (self._angle(self.end) - self.start_angle) % _FULL_TURN
@@ -113,7 +113,7 @@ class Motion:
             return (turn or _FULL_TURN) + self.turns * _FULL_TURN
         return (turn - _FULL_TURN) - self.turns * _FULL_TURN
 
-    @cached_property
+    @kept_property
     def length(self) -> float:
         """Length of the path, mm; NaN where an end is not known."""
         if self.is_arc:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
-from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple, TypeVar
 
@@ -13,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polypocket.dryrun.tips import cutter_lengths, lose, told_for
+from polypocket.lazily import kept_property
 from polypocket.reader.planes import PLANES
 from polypocket.reader.track import Event, Frame, Kind, Track
 
@@ -106,23 +106,23 @@ class Paths:
         rows = np.flatnonzero(which)
         return Paths(**{field.name: getattr(self, field.name)[..., rows] for field in fields(self)})
 
-    @cached_property
+    @kept_property
     def is_rapid(self) -> Truths:
         """Whether each goes at rapid rates."""
         rapid: Truths = self.kind == Kind.RAPID
         return rapid
 
-    @cached_property
+    @kept_property
     def is_known(self) -> Truths:
         """Whether both ends are known on all axes."""
         return _known(self.start, self.end)
 
-    @cached_property
+    @kept_property
     def arcs(self) -> Arcs:
         """The arcs whose ends are known in their planes."""
         return _arcs(self.kind, self.start, self.end, self.centre, self.turns, self.plane)
 
-    @cached_property
+    @kept_property
     def length(self) -> Floats:
         """Length of each path, mm; NaN where an end is not known."""
         return _lengths(self.kind, self.start, self.end, self.arcs, self.plane)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Any, TypeVar
 
 import numpy as np
@@ -16,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.tiles import Bounds
 from polypocket.dryrun.trim import facing_straight, trimmed
+from polypocket.lazily import kept_property
 from polypocket.shape.swept import disc, swept_arc, swept_box, swept_straight
 
 __all__ = ["Share", "Sweeper", "Sweepers", "share_below", "sweep"]
@@ -119,7 +119,7 @@ class Sweeper:
         found: Found = self._found[case][1]
         return found
 
-    @cached_property
+    @kept_property
     def bounds(self) -> Bounds:
         """Lowest X, lowest Y, highest X, highest Y of what is swept in the whole motion, mm."""
         motion, radius = self.motion, self.radius + _SAME_PLACE
@@ -130,7 +130,7 @@ class Sweeper:
         (x1, y1, _), (x2, y2, _) = motion.start, motion.end
         return min(x1, x2) - radius, min(y1, y2) - radius, max(x1, x2) + radius, max(y1, y2) + radius
 
-    @cached_property
+    @kept_property
     def _direction(self) -> float:
         """In which the motion goes at its middle, radians."""
         motion = self.motion
@@ -138,7 +138,7 @@ class Sweeper:
             return motion.start_angle + motion.sweep / 2.0 + math.pi / 2.0
         return math.atan2(motion.end[1] - motion.start[1], motion.end[0] - motion.start[0])
 
-    @cached_property
+    @kept_property
     def _path(self) -> tuple[BaseGeometry, float]:
         """Where the centre goes, and how far its true path is from that at the most, mm."""
         motion = self.motion

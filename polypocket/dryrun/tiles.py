@@ -12,7 +12,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from typing import TypeAlias
 
 import numpy as np
@@ -22,6 +21,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.dryrun.overlay import GRID, common, only_areas, together
+from polypocket.lazily import kept_property
 
 __all__ = ["Bounds", "Halves", "Standing", "Tile", "apart", "changed", "tiles_near", "tiles_of", "whole"]
 
@@ -46,12 +46,12 @@ class Tile:
 
     area: BaseGeometry
 
-    @cached_property
+    @kept_property
     def bounds(self) -> Bounds:
         """Of the area."""
         return self.area.bounds if not self.area.is_empty else _NOWHERE
 
-    @cached_property
+    @kept_property
     def corners(self) -> Floats:
         """Of the area, in rows, mm."""
         coordinates: Floats = shapely.get_coordinates(self.area)
@@ -73,13 +73,13 @@ class Halves:
     below: Standing
     above: Standing
 
-    @cached_property
+    @kept_property
     def bounds(self) -> Bounds:
         """Of both."""
         a, b = self.below.bounds, self.above.bounds
         return min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3])
 
-    @cached_property
+    @kept_property
     def area(self) -> BaseGeometry:
         """Both together, without the seams."""
         seams: tuple[set[float], set[float]] = (set(), set())

@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
+
+from polypocket.lazily import kept_property
 
 __all__ = [
     "SAME_POINT",
@@ -58,24 +59,24 @@ class Piece:
     centre: Point | None = None
     sweep: float = 0.0
 
-    @cached_property
+    @kept_property
     def start_direction(self) -> Point:
         """Unit vector along the piece where it starts."""
         return self._direction(self.start)
 
-    @cached_property
+    @kept_property
     def end_direction(self) -> Point:
         """Unit vector along the piece where it ends."""
         return self._direction(self.end)
 
-    @cached_property
+    @kept_property
     def radius(self) -> float:
         """Mean of an arc's radii at its ends, which rounding makes differ; infinite for a line."""
         if self.centre is None:
             return math.inf
         return (math.dist(self.centre, self.start) + math.dist(self.centre, self.end)) / 2.0
 
-    @cached_property
+    @kept_property
     def length(self) -> float:
         """Length of the path."""
         return math.dist(self.start, self.end) if self.centre is None else abs(self.sweep) * self.radius
