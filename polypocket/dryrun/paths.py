@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from types import MappingProxyType
 from typing import NamedTuple, TypeVar
@@ -11,10 +11,11 @@ from typing import NamedTuple, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
+from polypocket.dryrun.set_by_hand import set_by_hand
 from polypocket.dryrun.tips import cutter_lengths, lose, told_for
 from polypocket.lazily import kept_property
 from polypocket.reader.planes import PLANES
-from polypocket.reader.track import Event, Frame, Kind, Track
+from polypocket.reader.track import Frame, Kind, Track
 
 __all__ = [
     "SAME_POINT",
@@ -154,7 +155,7 @@ def paths_of(
     if length is not None:  # on the way from cutter to cutter it is the spindle's height that stays
         place[2] = place[2] + np.where(track.frame == Frame.MACHINE, 0.0, told_for(track, longer))
     is_motion = (track.kind != Kind.EVENT) & (track.kind != Kind.DWELL)
-    by_hand = _set_by_hand(track, named, place, is_motion)
+    by_hand = set_by_hand(track, named, place, is_motion)
     is_motion[by_hand] = True
     rows = np.flatnonzero(is_motion)
     kind = track.kind[rows]
@@ -319,30 +320,6 @@ def _kept(named: Truths, place: Floats) -> Floats:
     kept = place.copy()
     kept[gaps] = np.where(before < 0, math.nan, place[before])
     return kept
-
-
-def _set_by_hand(
-    track: Track, named: Sequence[Truths], place: Sequence[Floats], is_motion: Truths
-) -> list[int]:
-    """Return the rows in which a person sets an axis to another place than the motion before has left."""
-    asks = np.flatnonzero((track.event == Event.ASK) & ~is_motion)
-    if not len(asks):
-        return []
-    count = np.arange(len(is_motion))
-    last = [np.maximum.accumulate(np.where(each & is_motion, count, -1)) for each in named]
-    rows: list[int] = []
-    for row in asks.tolist():
-        if any(_is_elsewhere(row, *each, rows) for each in zip(named, place, last, strict=True)):
-            rows.append(row)
-    return rows
-
-
-def _is_elsewhere(row: int, named: Truths, place: Floats, last: Integers, by_hand: Sequence[int]) -> bool:
-    """Whether an axis is known to stand elsewhere in a row than in the last that moved it, by program or by hand."""
-    if not named[row] or math.isnan(place[row]):
-        return False
-    before = max(int(last[row]), next((each for each in reversed(by_hand) if named[each]), -1))
-    return before < 0 or bool(place[row] != place[before])
 
 
 def _origins(track: Track, zero: str, work_offsets: Mapping[str, Point]) -> tuple[Floats, Floats, Floats]:
