@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 
-from polypocket.prove.line import Proof
+from polypocket.prove.proof import Proof
 
 __all__ = ["checksum_of", "checksums_of", "short_form"]
 

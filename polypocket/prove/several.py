@@ -13,9 +13,9 @@ from polypocket.plan.zero_again import touches
 from polypocket.post import Post
 from polypocket.progress import Progress, silent
 from polypocket.prove.header import header_of, part_in_words
-from polypocket.prove.line import Proof, Written, dry_run_of_text, part_name, require_pass, resolution_of
 from polypocket.prove.parts import parts_of
 from polypocket.prove.placing import Placed, placed_at
+from polypocket.prove.proof import Proof, Written, dry_run_of_text, part_name, require_pass, resolution_of
 from polypocket.prove.words import lengths_in
 
 __all__ = ["proof_in_clampings"]

@@ -9,7 +9,7 @@ from random import Random
 
 from polypocket.dryrun import Finding
 from polypocket.model.job import BlockJob
-from polypocket.prove.line import dry_run_of_text
+from polypocket.prove import dry_run_of_text
 from tests.faults.harms import CODES
 from tests.faults.interpreter import interpret
 from tests.faults.judge import judge
