@@ -120,7 +120,7 @@ def demo(
     folder: Annotated[Path, typer.Option("--output", "-o", help="Where to put the files.")] = Path("demo"),
 ) -> None:
     """Make the programs and sheets of two jobs that ship, from an invented waterworks' repair shop, and show them."""
-    from polypocket.commands.sheet import layout_files, proven_page
+    from polypocket.commands.sheet import layout_files, proven_pages
     from polypocket.model.files import load_job, write_all, write_whole
     from polypocket.model.shipped import shipped_job
     from polypocket.model.writing import make_folder
@@ -132,7 +132,7 @@ def demo(
         write_whole(path, shipped_job(job_file))
         program = path.with_suffix(".nc")
         job = load_job(path)
-        proof, page = proven_page(job, str(path), machine, None, program.name)
+        proof, (page,) = proven_pages(job, str(path), machine, None, program.name)
         require_clean(proof, machine)
         (part,) = proof.parts
         sheet_path, template = path.with_suffix(".html"), path.with_suffix(".pdf")

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from polypocket.sheet.paper import Paper
     from polypocket.sheet.projection import Projection
 
-__all__ = ["layout_files", "proven_page", "sheet"]
+__all__ = ["layout_files", "proven_pages", "sheet"]
 
 _FOUND = 1
 
@@ -73,6 +73,7 @@ def sheet(
     """
     from polypocket.dryrun import as_json as document
     from polypocket.model.files import load_job, write_all
+    from polypocket.prove import part_name
     from polypocket.prove.checksum import checksums_of
 
     path = output if output is not None else Path(f"{job.stem}.html")
@@ -80,8 +81,11 @@ def sheet(
     for each in (path, *others):
         require_not_an_input(each, job, machine, post, what="the sheet")
     loaded = load_job(job, cutter_diameter)
-    proof, page = proven_page(loaded, str(job), machine, post, f"{job.stem}.nc", projection)
-    files: dict[Path, str | bytes] = {path: page}
+    proof, pages = proven_pages(loaded, str(job), machine, post, f"{job.stem}.nc", projection)
+    files: dict[Path, str | bytes] = {
+        path.with_name(part_name(path.name, number, len(pages))): page
+        for number, page in enumerate(pages, start=1)
+    }
     if proof.verdict.ok:  # who cannot run the program has no use for a laid-out stock either
         for each, content in layout_files(loaded, template, paper, dxf, svg).items():
             if each in files:
@@ -100,26 +104,34 @@ def sheet(
         sys.exit(_FOUND)
 
 
-def proven_page(
+def proven_pages(
     job: BlockJob,
     source: str,
     machine: str,
     post: str | None,
     program: str,
     projection: Projection | None = None,
-) -> tuple[Proof, str]:
-    """Return the proof of a job and its page."""
+) -> tuple[Proof, tuple[str, ...]]:
+    """Return the proof of a job and its pages: one for each clamping."""
     from polypocket.model.files import load_mill
     from polypocket.prove import post_for
-    from polypocket.sheet.page import page_of
+    from polypocket.prove.one_by_one import one_by_one
+    from polypocket.sheet.page import Turn, page_of
     from polypocket.sheet.projection import projection_of
     from polypocket.sheet.recorder import Recorder
 
     recorder = Recorder()
     proof = proof_of(job, source, machine, post, program, watcher=recorder)
-    mill = load_mill(machine)
-    dialect = post_for(mill, post).name
-    return proof, page_of(job, dialect, proof, recorder, projection or projection_of(job.units))
+    dialect = post_for(load_mill(machine), post)
+    drawn = projection or projection_of(job.units)
+    if not proof.clampings:
+        return proof, (page_of(job, dialect.name, proof, recorder, drawn),)
+    recorders = [Recorder(part.name) for part in proof.parts]
+    proofs = one_by_one(proof, job, dialect, recorders)
+    return proof, tuple(
+        page_of(job, dialect.name, each, own, drawn, Turn(number, len(proofs)))
+        for number, (each, own) in enumerate(zip(proofs, recorders, strict=True), start=1)
+    )
 
 
 def layout_files(

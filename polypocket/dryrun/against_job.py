@@ -59,6 +59,8 @@ def dry_run_against(
     material = start(job, (motion for each in motions for motion in each), turn)
     faults: list[Fault] = []
     for track, columns, each, mill, told in zip(tracks, paths, motions, mills, settings, strict=True):
+        was, first = turn, told[0][1]
+        material, turn = turned(material, first - turn), first
         faults += cutter_faults(
             Context(track.name, track.units, mill, job, levels_of(job, turn), turn), track
         )
@@ -75,13 +77,13 @@ def dry_run_against(
                 job.cutters[0].cut.clearance if track.by_hand else 0.0,
             )  # fmt: skip
             if some:
-                faults += in_the_way(context, track, some, turn)
+                faults += in_the_way(context, track, some, was)
                 faults += edge_faults(context, touched, material, some[0].start[2])
             material, found = simulate(
                 scene_of(context), islice(watched, len(some)), material, watcher, waits
             )
             faults += found
-            turn = angle
+            turn = was = angle
     levels = levels_of(job, turn)
     measured = measure(job, levels, material, turn)
     if tracks:

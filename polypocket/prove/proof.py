@@ -42,11 +42,13 @@ class Written(NamedTuple):
         name: as findings call it.
         program: the neutral program.
         text: as the post wrote it.
+        clamping: what a person does for the clamping that it is for, where there are several.
     """
 
     name: str
     program: Program
     text: str
+    clamping: tuple[str, ...] = ()
 
 
 class Proof(NamedTuple):

@@ -57,12 +57,13 @@ def proof_in_clampings(
     def written(number: int, passes: range, name: str, part: str = "") -> Written:
         clamping, placed, _ = turns[number]
         program = program_of(above, placed.mill, strokes, passes, clamping.swivel)
+        words = _clamping_in_words(job, clampings, number, placed)
         header = (
-            *_clamping_in_words(job, clampings, number, placed),
+            *words,
             *header_of(above, placed, post.title),
             *part_in_words(part, passes, len(strokes), turns[number].passes.start),
         )
-        return Written(name, program, post.write(program, header, resolution_of(job)))
+        return Written(name, program, post.write(program, header, resolution_of(job)), words)
 
     def shared_out(number: int) -> list[range]:
         """Return the passes of each part of a clamping: several where the control's memory is too small for all."""

@@ -72,6 +72,14 @@ def by_hand_rows(job: BlockJob, proof: Proof) -> Rows:
                 f"at stops, spindle standing still: Z {told} {unit}; unlock, set, lock, hands away",
             )
         )
+    for axis in ("x", "y"):
+        if settings := sum(ask.kind == axis for ask in asks):
+            name = axis.upper()
+            words = (
+                f"set {settings} times, at stops, spindle standing still; readout or dial at 0 on the block's centre; "
+                "40 FROM 50: first to 50, then back to 40; unlock, set, lock, hands away"
+            )
+            rows.append((f"{name} by hand", words))
     if any(ask.kind == "spindle" for ask in asks):
         rows.append(("spindle by hand", "started and stopped where the program asks for it, only then go on"))
     return rows

@@ -35,7 +35,7 @@ from polypocket.sheet.section_drawing import section_drawing
 from polypocket.sheet.sizes import angle_text, deviation_text, size_text
 from polypocket.sheet.svg import svg_of
 
-__all__ = ["ProgramRow", "page_of"]
+__all__ = ["ProgramRow", "Turn", "page_of"]
 
 
 #: Sizes on paper for up to two sections and one cutter, and for one more of either, and two more, and any number.
@@ -51,7 +51,24 @@ class ProgramRow(NamedTuple):
     checksum: str
 
 
-def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, projection: Projection) -> str:
+class Turn(NamedTuple):
+    """Which of several clampings a page is for: its number from 1, and how many there are."""
+
+    number: int = 1
+    of: int = 1
+
+
+_ONLY = Turn()
+
+
+def page_of(
+    job: BlockJob,
+    dialect: str,
+    proof: Proof,
+    recorder: Recorder,
+    projection: Projection,
+    turn: Turn = _ONLY,
+) -> str:
     """Return the page of a proof whose dry run was recorded.
 
     Args:
@@ -60,6 +77,7 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
         proof: of the job on the mill.
         recorder: that looked on at the proof's dry run.
         projection: of the drawings.
+        turn: which of several programs, each in a clamping of its own, the page is for.
 
     Raises:
         InputError: the program asks for what the drawings do not know.
@@ -68,8 +86,6 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
 
     if proof.is_sheet:
         raise InputError("no sheet: for a mill without a control, write leaves the sheet to work by")
-    if proof.clampings:
-        raise InputError("no sheet: programs of several clampings are not drawn yet")
     require_drawable(proof.programs)
     mill = proof.placed.mill
     environment = Environment(
@@ -100,6 +116,8 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
         clamping=[svg_of(drawing) for drawing in clamping_drawings(job, mill, swivel)],
         clamping_rows=[*clamping_rows(job, proof.placed), *by_hand_rows(job, proof)],
         turned=bool(swivel),
+        turn=turn,
+        this_clamping=proof.parts[0].clamping if turn.of > 1 else (),
         on_paper=_size_on_paper(job),
         stock_words=stock_in_words(job.stock, job.units),
         stock_rows=stock_rows(job),
@@ -109,7 +127,7 @@ def page_of(job: BlockJob, dialect: str, proof: Proof, recorder: Recorder, proje
         mill_unit="mm" if mill.units == "mm" else "in",
         duration=duration(proof.verdict.seconds),
         tallies=[_tally(tally, job) for tally in tally_of(proof.programs)],
-        checks=checks_of(job),
+        checks=checks_of(job) if turn.number == turn.of else (),
         cautions=CAUTIONS,
         before=BEFORE,
         after=AFTER,

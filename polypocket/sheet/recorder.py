@@ -34,21 +34,31 @@ class SeenPass:
 
 
 class Recorder:
-    """Looks on at a dry run (``polypocket.dryrun.Watcher``) and keeps what drawings need."""
+    """Looks on at a dry run (``polypocket.dryrun.Watcher``) and keeps what drawings need.
 
-    def __init__(self) -> None:
+    With ``program`` only the one of that name is kept.
+    """
+
+    def __init__(self, program: str | None = None) -> None:
+        self._program = program
+        self._looks = True
         self.tracks: list[Track] = []
         self.passes: list[SeenPass] = []
         self._numbers: list[int] = []
 
     def begins(self, track: Track, material: Material) -> None:
         """Begin with a program's motions."""
+        self._looks = self._program in (None, track.name)
+        if not self._looks:
+            return
         self.tracks.append(track)
         self._numbers = track.pass_number.tolist()
         self.passes.append(SeenPass(0, track, material, material))
 
     def moved(self, motion: Motion, material: Material) -> None:
         """Add a motion to its pass."""
+        if not self._looks:
+            return
         now = self.passes[-1]
         number = self._numbers[motion.row]
         if number != now.number:

@@ -161,7 +161,7 @@
     for (const cell of cells) {
       const data = document.createElement("td");
       data.textContent = cell;
-      if (String(cell).includes("(")) { data.colSpan = 4; data.className = "comment"; }
+      if (String(cell).includes("(")) { data.colSpan = cells.length > 2 ? 1 : 4; data.className = "comment"; }
       element.append(data);
     }
     return element;
