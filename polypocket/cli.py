@@ -50,6 +50,8 @@ def main() -> None:
         ):  # whatever it cannot show, such as a degree sign, is spelled out
             stream.reconfigure(errors="backslashreplace")
     os.environ["PYDANTIC_DISABLE_PLUGINS"] = "__all__"  # no other package has a say in how files are read
+    # Whoever loads numpy starts as many threads for linear algebra as there are cores, and here is none to be done.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     _search_cycles_seldom()
     try:
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import tomllib
@@ -102,3 +103,22 @@ def test_what_all_names_is_there() -> None:
         "    assert not missing, (name, missing)\n"
     )
     subprocess.run([sys.executable, "-c", code, ROOT], check=True)
+
+
+@pytest.mark.parametrize(("given", "taken"), [(None, "1"), ("3", "3")])
+def test_no_threads_are_started_for_linear_algebra(given: str | None, taken: str) -> None:
+    """Unless somebody asks for them; a run in a process of its own, since numpy is loaded once."""
+    code = (
+        "import os, sys\n"
+        "from polypocket.cli import main\n"
+        "assert 'numpy' not in sys.modules\n"
+        "sys.argv = ['polypocket', '--version']\n"
+        "try:\n    main()\nexcept SystemExit:\n    print(os.environ['OPENBLAS_NUM_THREADS'])"
+    )
+    environment = {key: value for key, value in os.environ.items() if key != "OPENBLAS_NUM_THREADS"}
+    if given is not None:
+        environment["OPENBLAS_NUM_THREADS"] = given
+    run = subprocess.run(
+        [sys.executable, "-c", code], check=True, capture_output=True, text=True, env=environment
+    )
+    assert run.stdout.split()[-1] == taken
