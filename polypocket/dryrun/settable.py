@@ -30,8 +30,8 @@ def setting_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     for asked in track.asks:
         if asked.kind.startswith("dial "):
             yield from _dial(track, mill, asked, last.get(asked.kind.removeprefix("dial ")))
-        if asked.kind not in ("x", "y", "height"):
-            continue
+        if asked.kind not in ("x", "y", "height") or math.isnan(asked.value):
+            continue  # a place that is asked for before the units is complained of
         name = "z" if asked.kind == "height" else asked.kind
         last[name] = asked
         if name == "z" and not asked.value < 0.0:

@@ -131,3 +131,8 @@ def test_a_flat_may_be_out_by_half_a_step(shop: Shop) -> None:
         text = PROGRAM.replace("SET Y -23.000", f"SET Y {y}")
         codes = {each.code for each in shop.run(text, shop.job(), coarse).findings}
         assert ("gouge" in codes) == wrong
+
+
+def test_a_place_before_the_units_is_refused(shop: Shop) -> None:
+    """Nobody knows how far that is: no step of a readout is looked for."""
+    assert ("units", 3) in found(shop, PROGRAM.replace("G21 ", "").replace("G0 Z10.\n(SET", "(SET", 1))

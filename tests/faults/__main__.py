@@ -7,13 +7,14 @@ import math
 import sys
 import time
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import nullcontext
 from itertools import count
 from pathlib import Path
 from typing import TextIO
 
+from tests.faults.programs import KINDS
 from tests.faults.trial import Trial, run, trials
 
 #: Faults in one program: reading and planning it takes longer than a trial.
@@ -32,34 +33,47 @@ def main() -> int:
     parser.add_argument(
         "--minutes", type=float, default=math.inf, help="stop after so long, however many there are"
     )
-    parser.add_argument("--again", metavar="SEED/TURN", help="run one trial again and tell all about it")
+    parser.add_argument(
+        "--mills", choices=(*KINDS, "all"), default="all", help="on which mills (default all, in turn)"
+    )
+    parser.add_argument("--again", metavar="[MILLS/]SEED/TURN", help="run one trial again and tell all about it")
     parser.add_argument(
         "-o", dest="file", type=Path, help="where to write what is to be looked at, as it comes"
     )
     arguments = parser.parse_args()
     if arguments.again:
-        seed, turn = map(int, arguments.again.split("/"))
-        print(told(run(seed, turn)))
+        *mills, seed, turn = arguments.again.split("/")
+        print(told(run(int(seed), int(turn), *mills)))
         return 0
     begin = time.monotonic()
+    kinds = KINDS if arguments.mills == "all" else (arguments.mills,)
+    until = begin + 60.0 * arguments.minutes
     with open(arguments.file, "w", encoding="utf-8") if arguments.file else nullcontext(sys.stdout) as file:
-        done = collect(
-            arguments.planted, arguments.seed, arguments.workers, file, begin + 60.0 * arguments.minutes
-        )
+        done = collect(arguments.planted, arguments.seed, arguments.workers, file, until, kinds)
     print(table(done))
     print(f"\n{len(done)} planted in {time.monotonic() - begin:.0f} s")
     return 1 if any(trial.outcome in TO_LOOK_AT for trial in done) else 0
 
 
-def collect(planted: int, first: int, workers: int, file: TextIO, until: float = math.inf) -> list[Trial]:
-    """Run trials until there are enough, program by program from a seed on; write down what is to be looked at."""
+def collect(
+    planted: int,
+    first: int,
+    workers: int,
+    file: TextIO,
+    until: float = math.inf,
+    kinds: Sequence[str] = KINDS,
+) -> list[Trial]:
+    """Run trials until there are enough, program by program from a seed on; write down what is to be looked at.
+
+    Each seed has a program for each of some ``kinds`` of mills.
+    """
     done: list[Trial] = []
     waiting: list[Future[list[Trial]]] = []
-    seeds = count(first)
+    programs = ((seed, kind) for seed in count(first) for kind in kinds)
     with ProcessPoolExecutor(workers) as pool:
         while len(done) < planted and time.monotonic() < until:
             while len(waiting) < _AHEAD * workers:
-                waiting.append(pool.submit(_trials, next(seeds)))
+                waiting.append(pool.submit(_trials, *next(programs)))
             found = waiting.pop(0).result()
             done += found
             for trial in found:
@@ -69,8 +83,8 @@ def collect(planted: int, first: int, workers: int, file: TextIO, until: float =
     return done[:planted]
 
 
-def _trials(seed: int) -> list[Trial]:
-    return list(trials(seed, TURNS))
+def _trials(seed: int, mills: str) -> list[Trial]:
+    return list(trials(seed, TURNS, mills))
 
 
 def told(trial: Trial) -> str:
@@ -83,15 +97,19 @@ def table(done: Iterable[Trial]) -> str:
     """Return how often each outcome came of each kind of fault, and of each kind of harm."""
     kinds: dict[str, Counter[str]] = defaultdict(Counter)
     harms: dict[str, Counter[str]] = defaultdict(Counter)
+    mills: dict[str, Counter[str]] = defaultdict(Counter)
     total: Counter[str] = Counter()
     for trial in done:
         kinds[trial.kind][trial.outcome] += 1
+        mills[trial.mills][trial.outcome] += 1
         total[trial.outcome] += 1
         for harm in trial.harms:
             harms[harm][trial.outcome] += 1
     lines = [_row("fault", "planted", *_OUTCOMES)]
     lines += [_counted(kind, kinds[kind]) for kind in sorted(kinds)]
-    lines += [_counted("all", total), "", _row("harm, sure", "trials", *_OUTCOMES)]
+    lines += [_counted("all", total), "", _row("mills", "planted", *_OUTCOMES)]
+    lines += [_counted(kind, mills[kind]) for kind in KINDS if kind in mills]
+    lines += ["", _row("harm, sure", "trials", *_OUTCOMES)]
     lines += [_counted(harm, harms[harm]) for harm in sorted(harms)]
     return "\n".join(lines)
 

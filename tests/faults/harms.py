@@ -34,6 +34,16 @@ CODES: dict[str, frozenset[str]] = {
     "cutter not said": frozenset({"tool", "tool?"}),  # of which the dry run only warns
     "no stop": frozenset({"tool"}),
     "play": frozenset({"backlash"}),
+    "in the cut": frozenset({"spindle-stopped"}),
+    "turning stop": frozenset({"spindle-stopped"}),  # on some controls it stands from there on
+    "not waited for": frozenset({"unread", "end"}),
+    "disputed": frozenset({"unread"}),
+    "turned late": frozenset({"unread"}),
+    "doubtful": frozenset({"unread"}),  # a person may do what a comment says, or not
+    "swivel": frozenset({"swivel"}),
+    "switched": frozenset({"spindle-stopped"}),
+    "unsettable": frozenset({"size"}),
+    "dial": frozenset({"size"}),
     "spinning end": frozenset({"end", "spindle-stopped"}),
 }
 
@@ -52,6 +62,11 @@ class Harms:
         kept = self.sure if value > sure else self.maybe
         if value > kept.get(name, (0.0, 0))[0]:
             kept[name] = value, line
+
+    def doubt(self, *names: str) -> None:
+        """Take sure harms for such as may be: what they come of is told."""
+        for name in self.sure.keys() & set(names):
+            self.maybe[name] = self.sure.pop(name)
 
     def certain(self, name: str, line: int) -> None:
         """Keep a harm that has no measure."""

@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 import re
 
-from tests.faults.motions import Alarm, Beyond, Control, Place, Reading, Step
+from tests.faults.asks import Ask, ask_of, disputed, is_ask
+from tests.faults.motions import Alarm, Beyond, Control, Dial, Hands, Place, Reading, Step
 
 __all__ = ["interpret"]
 
@@ -21,10 +22,11 @@ _ARC_MM, _ARC_INCH = 0.002, 0.0002
 #: Two lengths are alike, mm: sums of exactly written numbers.
 _NOISE = 1e-9
 _LONGEST_LINE = 256
+#: Settings of the swivel base nearer than this are one, radians.
+_SAME_ANGLE = 1e-7
 
 _COMMENT = re.compile(r"\(([^()]*)\)")
 _WORD = re.compile(r"([A-Z])([+-]?(?:\d+\.?\d*|\.\d+))")
-_ASKS = re.compile(r"(CUTTER|SET|FLAT|START SPINDLE|STOP SPINDLE|TOUCH OFF)(?!\w)")
 _TOUCH = re.compile(r"TOUCH OFF Z0 WITH CUTTER ([1-9]\d*)")
 _CUTTER = re.compile(r"CUTTER ([1-9]\d*) DIAMETER ([+-]?(?:\d+\.?\d*|\.\d+))")
 
@@ -50,9 +52,11 @@ _M_GROUPS = {
 #: Words that controls carry out and this interpreter does not: cycles, machine coordinates, shifts and the like.
 _BEYOND_G = {5, 7, 8, 10, 28, 30, 43, 53, 73, 76, *range(81, 90), 92, 92.1, 92.2, 92.3, 93, 95, 96, 97}
 
+_NO_HANDS = Hands()
 
-def interpret(text: str, control: Control) -> Reading:
-    """Carry out a program.
+
+def interpret(text: str, control: Control, hands: Hands = _NO_HANDS) -> Reading:
+    """Carry out a program, and what it asks of a person where it stops.
 
     Raises:
         Alarm: a control stops.
@@ -61,7 +65,7 @@ def interpret(text: str, control: Control) -> Reading:
     lines = [line.removesuffix("\r") for line in text.split("\n")]
     first = next((i for i, line in enumerate(lines) if line.strip(" \t")), 0)
     opened = lines[first].strip(" \t") == "%"
-    machine = _Machine(control)
+    machine = _Machine(control, hands)
     for number, line in enumerate(lines[first + opened :], first + opened + 1):
         bare = line.strip(" \t")
         if bare == "%":
@@ -81,13 +85,14 @@ def interpret(text: str, control: Control) -> Reading:
             break
     else:
         raise Alarm("end", len(lines), "no end")
-    machine.reading.spinning = not machine.ended and machine.direction != 0
+    machine.reading.spinning = (hands.spindle or not machine.ended) and machine.direction != 0
     return machine.reading
 
 
 class _Machine:
-    def __init__(self, control: Control) -> None:
+    def __init__(self, control: Control, hands: Hands) -> None:
         self.control = control
+        self.hands = hands
         self.reading = Reading()
         self.begun = self.ended = False
         self.scale: float | None = None
@@ -100,6 +105,8 @@ class _Machine:
         self.selected: int | None = None
         self.place: list[float | None] = [None, None, None]
         self.asked = 0  # the line of a cutter that nobody has put in yet
+        self.waiting: list[Ask] = []  # what a person has been asked and no stop has come for yet
+        self.last_ask: Ask | None = None
         self.cutter = 0
         self.by_mill = False
         self.untouched = (
@@ -129,15 +136,17 @@ class _Machine:
         self.block(words, number, bare.startswith("|"))
 
     def hear(self, said: str, number: int) -> None:
-        if not _ASKS.match(said):
+        if not is_ask(said):
+            self.reading.remarks.append(said)
             return
         if (touched := _TOUCH.fullmatch(said)) is not None:
             self.untouched = self.untouched and int(touched[1]) != self.cutter
-            self.place = [None, None, None]
+            self.lose(number)
             return
         found = _CUTTER.fullmatch(said)
         if found is None:
-            raise Beyond(said) if re.match(r"(SET|FLAT|START|STOP)", said) else Alarm("word", number, said)
+            self.wait(ask_of(said, number, self.scale, self.last_ask))
+            return
         if self.scale is None:
             raise Alarm("units", number, "a diameter before the units")
         diameter = float(found[2]) * self.scale
@@ -149,10 +158,69 @@ class _Machine:
             self.changing(number)
             self.untouched = self.cutter not in (0, cutter)
             self.by_mill = False
-            self.place = [None, None, None]  # a person moves the axes
+            self.lose(number)  # a person moves the axes
         self.cutter = cutter
         if cutter not in self.reading.changed:
             self.asked = number
+
+    def lose(self, number: int) -> None:
+        self.place = [None, None, None]
+        self.waiting.append(Ask(number, "lose"))
+        self.last_ask = None
+
+    def wait(self, ask: Ask | Dial) -> None:
+        if isinstance(ask, Dial):
+            self.reading.dials.append(ask)
+            self.last_ask = None
+            return
+        if isinstance(ask.what, int) and ask.what not in self.hands.axes:
+            raise Beyond("an axis that is driven") if ask.what == 2 else Alarm("driven", ask.line, "driven")
+        self.waiting.append(ask)
+        self.last_ask = ask
+
+    def go_on(self) -> None:
+        """Nobody does any more what was asked without a stop."""
+        self.reading.undone += [ask.line for ask in self.waiting if ask.what != "lose"]
+        self.waiting = []
+
+    def person(self) -> None:
+        """A person does what was asked since the last stop, in its order."""
+        self.reading.disputed += disputed(self.waiting)
+        for line, what, values in self.waiting:
+            if what == "lose":
+                self.place = [None, None, None]
+            elif what == "spindle":
+                self.speed = abs(values[0]) or self.speed
+                self.spin((values[0] > 0.0) - (values[0] < 0.0), line)
+                if self.direction:
+                    self.reading.speeds.append((self.rpm, self.cutter))
+            else:
+                if self.direction:
+                    self.reading.hands.append(line)
+                self.turn(line, values[0]) if what == "swivel" else self.set(line, int(what), values)
+        self.waiting = []
+
+    def spin(self, direction: int, line: int) -> None:
+        if direction and not self.direction:
+            self.reading.waits.append((len(self.reading.steps), line))
+        self.direction = direction
+
+    def turn(self, line: int, angle: float) -> None:
+        if self.reading.steps and abs(angle - (self.reading.swivel or 0.0)) > _SAME_ANGLE:
+            self.reading.turned_late.append(line)
+        else:
+            self.reading.swivel = angle
+
+    def set(self, line: int, axis: int, places: tuple[float, ...]) -> None:
+        for to in places:
+            self.reading.settings.append((line, axis, to))
+            start = list(self.place)
+            self.place[axis] = to
+            if start != self.place:
+                step = Step(
+                    line, "rapid", _fixed(start), _fixed(self.place), None, math.nan, self.rpm, self.cutter
+                )
+                self.reading.steps.append(step)
 
     def block(self, words: list[tuple[str, str]], number: int, late: bool) -> None:
         numbered = bool(words) and words[0][0] == "N"
@@ -177,6 +245,8 @@ class _Machine:
                 raise Alarm("word", number, f"{letter}{digits} without a point")
             else:
                 values[letter] = value
+        if codes or values:
+            self.last_ask = None
         self.carry_out(codes, values, number)
 
     def group(self, letter: str, digits: str, value: float, number: int) -> str:
@@ -217,6 +287,8 @@ class _Machine:
         self.spindle_and_change(codes, values, number)
         if "dwell" in codes and ("P" not in values or values.keys() & set("XYZ")):
             raise Alarm("word", number, "a dwell without its time, or with axes")
+        if "dwell" in codes:
+            self.go_on()
         self.modes(codes, number)
         self.mode = mode
         axes = [axis for axis in "XYZ" if axis in values]
@@ -238,10 +310,14 @@ class _Machine:
             self.changing(number)
             self.cutter, self.by_mill = self.selected, True
             self.direction = 0
-        if "spindle" in codes:
-            self.direction = {3: 1, 4: -1, 5: 0}[int(codes["spindle"])]
+        if "spindle" in codes and self.hands.spindle:
+            self.reading.switched.append(number)
+        elif "spindle" in codes:
+            self.spin({3: 1, 4: -1, 5: 0}[int(codes["spindle"])], number)
             if self.direction and self.asked:
                 self.unattended()
+            if self.direction:
+                self.go_on()
         if self.direction:
             self.reading.speeds.append((self.rpm, self.cutter))
 
@@ -279,6 +355,9 @@ class _Machine:
             raise Alarm("units", number, "a motion before the units")
         if self.mode != 0 and not self.feed > 0.0:
             raise Alarm("feed", number, "no feed")
+        if any(letter in values and axis in self.hands.axes for axis, letter in enumerate("XYZ")):
+            raise Alarm("undriven", number, "an axis without a drive")
+        self.go_on()
         if self.asked:
             self.unattended()
         if self.untouched:
@@ -324,11 +403,17 @@ class _Machine:
         if (code := codes.get("stop")) is None:
             return
         if code in (2, 30):
+            self.go_on()
             self.ended = True
             return
-        if self.direction and self.asked:
-            self.reading.hands.append(number)
+        if self.direction:
+            self.reading.waits.append((len(self.reading.steps), number))
+            if self.asked:
+                self.reading.hands.append(number)
+            if not self.hands.spindle:
+                self.reading.turning.append(number)
         if code == 0:
+            self.person()
             self.asked = 0
 
 

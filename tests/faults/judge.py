@@ -15,10 +15,11 @@ from polypocket.model.mill import Mill
 from tests.faults.harms import Harms
 from tests.faults.motions import Reading, Step
 from tests.faults.play import Screws
-from tests.faults.solid import GRID, Flat, bitten, fixtures, path_of, stock_slabs
+from tests.faults.setting import judge_hands, slack_of
+from tests.faults.solid import GRID, Flat, Slabs, bitten, fixtures, path_of, stock_slabs, turned
 from tests.faults.states import judge_cutters, judge_speeds, judge_travel
 
-__all__ = ["Before", "before", "judge"]
+__all__ = ["Before", "before", "judge", "left_by"]
 
 _SPECK = 1e-3
 #: Half the thickness from which on too much or too little is sure, mm: what is thinner rounding can make.
@@ -31,13 +32,16 @@ class Before:
     """A good program's motions, and the slabs as they stand before each of them and after the last."""
 
     reading: Reading
-    slabs: list[dict[float, BaseGeometry]]
+    slabs: list[Slabs]
 
 
-def before(reading: Reading, job: BlockJob, mill: Mill) -> Before:
-    """Run a good program once, so that what others do like it need not be worked out again."""
+def before(reading: Reading, job: BlockJob, mill: Mill, stands: Slabs | None = None) -> Before:
+    """Run a good program once, so that what others do like it need not be worked out again.
+
+    ``stands`` is what programs before it have left, not turned; ``None`` for the stock.
+    """
     reading = _of_tips(reading, job)
-    run = _Run(reading, job, mill, Harms())
+    run = _Run(reading, job, mill, Harms(), stands)
     slabs = [dict(run.slabs)]
     for step in reading.steps:
         if step.kind != "rapid" and None not in step.start + step.end:
@@ -46,16 +50,23 @@ def before(reading: Reading, job: BlockJob, mill: Mill) -> Before:
     return Before(reading, slabs)
 
 
-def judge(reading: Reading, job: BlockJob, mill: Mill, good: Before | None = None) -> Harms:
-    """Return everything that is wrong with a program as interpreted.
+def left_by(good: Before) -> Slabs:
+    """Return what a good program leaves, not turned."""
+    return {height: turned(area, -(good.reading.swivel or 0.0)) for height, area in good.slabs[-1].items()}
+
+
+def judge(
+    reading: Reading, job: BlockJob, mill: Mill, good: Before | None = None, stands: Slabs | None = None
+) -> Harms:
+    """Return everything that is wrong with a program as interpreted; ``stands`` as for ``before``.
 
     Up to where it does what a ``good`` one does in the same job, nothing is judged again.
     """
     harms, reading = Harms(), _of_tips(reading, job)
     judge_cutters(reading, job, mill, harms)
     judge_speeds(reading, job, mill, harms)
-    if judge_travel(reading, job, mill, harms):
-        _Run(reading, job, mill, harms).run(good)
+    if judge_hands(reading, job, mill, harms) and judge_travel(reading, job, mill, harms):
+        _Run(reading, job, mill, harms, stands).run(good)
     if reading.blends:
         for name in ("gouge", "left standing"):
             harms.maybe.setdefault(name, (math.inf, 1))
@@ -78,13 +89,17 @@ def _of_tips(reading: Reading, job: BlockJob) -> Reading:
 class _Run:
     """The steps of one program, one after another."""
 
-    def __init__(self, reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> None:
+    def __init__(
+        self, reading: Reading, job: BlockJob, mill: Mill, harms: Harms, stands: Slabs | None
+    ) -> None:
         self.reading, self.job, self.mill, self.harms = reading, job, mill, harms
         self.cutter = job.cutters[0]
         self.independent = mill.rapid_path == "independent"
-        self.slabs = stock_slabs(job, reading.steps)
+        self.angle = reading.swivel or 0.0
+        self.slack = slack_of(job, mill)
+        self.slabs = stock_slabs(job, reading.steps, stands, self.angle)
         self.tops = dict(zip(self.slabs, [0.0, *self.slabs], strict=False))
-        self.fixtures = fixtures(job, mill)
+        self.fixtures = fixtures(job, mill, self.angle)
         self.screws = Screws(mill.axes.x.backlash, mill.axes.y.backlash)
 
     @property
@@ -93,17 +108,34 @@ class _Run:
 
     def run(self, good: Before | None) -> None:
         begin = self.skip(good) if good is not None else 0
-        for step in self.reading.steps[begin:]:
+        steps, waits = self.reading.steps, dict(self.reading.waits)
+        for count, step in enumerate(steps[begin:], start=begin):
+            if count and count in waits:
+                self.wait(steps[count - 1], waits[count])
             if None in step.start or None in step.end:
                 self.from_nowhere(step)
             else:
                 self.step(step)
             self.screws.follow(step)
+        if steps and len(steps) in waits:
+            self.wait(steps[-1], waits[len(steps)])
         self.part()
+
+    def wait(self, last: Step, line: int) -> None:
+        """Judge whether the cutter touches the work where it is started, or where somebody keeps it waiting."""
+        if None in last.end:
+            return
+        rests = last._replace(kind="rapid", start=last.end, centre=None)
+        for height, standing in self.slabs.items():
+            path = path_of(rests, self.tops[height] - 0.003, False)
+            if path is None or standing.is_empty:
+                continue
+            into = self.job.cutter(last.cutter).radius - shapely.distance(path, standing)
+            self.harms.measure("in the cut", into, -0.02, 0.02, line)
 
     def skip(self, good: Before) -> int:
         """Begin where the program does something else than the good one; return how many steps that leaves out."""
-        if self.slabs.keys() != good.slabs[0].keys():
+        if self.slabs.keys() != good.slabs[0].keys() or self.angle != (good.reading.swivel or 0.0):
             return 0
         same = [
             repr(a[1:]) == repr(b[1:]) for a, b in zip(self.reading.steps, good.reading.steps, strict=False)
@@ -253,23 +285,23 @@ class _Run:
             return
         for height, region in removed.items():
             for section in (section for section in self.job.sections if -section.depth <= height + 0.004):
-                for flat in _flats(self.job, section):
+                for flat in _flats(self.job, section, self.angle):
                     unsure = self.screws.unsure(step, region, self.radius, flat)
                     self.harms.measure("play", unsure, 0.0, 0.03, step.line)
 
     def part(self) -> None:
         """Judge what is left, slab by slab."""
-        nominal = Polygon(self.job.stock.outline().vertices)
-        largest = Polygon(self.job.stock.largest_outline().vertices)
+        nominal = turned(Polygon(self.job.stock.outline().vertices), self.angle)
+        largest = turned(Polygon(self.job.stock.largest_outline().vertices), self.angle)
         end = self.reading.steps[-1].line if self.reading.steps else 1
         for height, standing in self.slabs.items():
             must, may = nominal, largest
             for section in (section for section in self.job.sections if -section.depth <= height + 0.004):
-                must = must.intersection(Polygon(section.polygon().vertices()))
-                for flat in _flats(self.job, section):
+                must = must.intersection(turned(Polygon(section.polygon().vertices()), self.angle))
+                for flat in _flats(self.job, section, self.angle):
                     may = may.intersection(_half_plane(flat.direction, flat.distance))
             for name, what, inside in (("left standing", standing, may), ("gouge", must, standing)):
-                for share, by in ((0.5, self._doubtful()), (1.0, 0.012)):
+                for share, by in ((0.5, self._doubtful()), (1.0, 0.012 + self.slack)):
                     beyond = what.difference(inside.buffer(by, join_style="mitre"))
                     if (
                         beyond.area > _SPECK * share * by / 0.012
@@ -286,11 +318,11 @@ class _Run:
         return min(0.004, 0.1 * self.job.tolerance.angle * side)
 
 
-def _flats(job: BlockJob, section: Section) -> Sequence[Flat]:
-    """Return the flats that are cut."""
+def _flats(job: BlockJob, section: Section, angle: float) -> Sequence[Flat]:
+    """Return the flats that are cut, on work that is turned by an angle."""
     polygon, left = section.polygon(), flats_left(job, section)
     numbers = (flat for flat in range(1, section.sides + 1) if flat not in left)
-    return [Flat(polygon.direction(flat), polygon.inradius, polygon.side) for flat in numbers]
+    return [Flat(polygon.direction(flat) + angle, polygon.inradius, polygon.side) for flat in numbers]
 
 
 def _half_plane(direction: float, distance: float) -> Polygon:

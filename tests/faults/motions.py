@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-__all__ = ["CONTROLS", "Alarm", "Beyond", "Control", "Place", "Reading", "Step"]
+__all__ = ["CONTROLS", "Alarm", "Beyond", "Control", "Dial", "Hands", "Place", "Reading", "Step"]
 
 Place = tuple[float | None, float | None, float | None]
 
@@ -43,8 +43,29 @@ CONTROLS = {
 }
 
 
+@dataclass(frozen=True)
+class Hands:
+    """What a person does on a mill: the axes (0 to 2) without a drive, and whether they start and stop the spindle."""
+
+    axes: frozenset[int] = frozenset()
+    spindle: bool = False
+
+
+class Dial(NamedTuple):
+    """What a comment tells of a dial, and the place, mm, that is asked for right before it; ``None`` where none is.
+
+    ``divisions`` are negative towards minus.
+    """
+
+    line: int
+    axis: int
+    turns: int
+    divisions: float
+    asked: float | None
+
+
 class Step(NamedTuple):
-    """One motion.
+    """One motion; one that a person makes is a rapid, as it may not meet anything either.
 
     ``kind`` is ``rapid``, ``feed``, ``clockwise`` or ``anticlockwise``; ``rpm`` is negative anticlockwise, 0 while the
     spindle stands and NaN where no speed was ever given; ``cutter`` is the number of the one that is in, 0 till known.
@@ -71,8 +92,18 @@ class Reading:
         changed: numbers of the cutters that the mill changes itself.
         offsets: work offsets in which it moves.
         unattended: lines where a person is asked for a cutter and the program goes on without a stop.
+        undone: lines where a person is asked for anything else and the program goes on without a stop.
+        disputed: lines that ask for something else than another line does at the same stop.
+        settings: lines, axes and places, mm, at which a person has to set an axis.
+        dials: what comments tell of dials.
+        swivel: at which setting of the swivel base the work stands, radians; ``None`` where nobody is told.
+        turned_late: lines where the work is to be turned though the program has moved.
+        switched: lines that switch a spindle that only a person can switch.
+        waits: where the spindle is started, or a stop finds it turning: how many steps come before, and the line.
+        turning: lines of stops at which the control has the spindle turning; some stop it there.
+        remarks: comments that ask for nothing.
         changes: lines in which a cutter is changed for another after the first motion, and the height of its tip, mm.
-        hands: lines where the program stops for a person to change the cutter while the spindle turns.
+        hands: lines where a person changes the cutter, sets an axis or turns the work while the spindle turns.
         blends: it lets the control round off corners.
         spinning: it ends with the spindle turning.
     """
@@ -83,6 +114,16 @@ class Reading:
     changed: list[int] = field(default_factory=list)
     offsets: list[str] = field(default_factory=list)
     unattended: list[int] = field(default_factory=list)
+    undone: list[int] = field(default_factory=list)
+    disputed: list[int] = field(default_factory=list)
+    settings: list[tuple[int, int, float]] = field(default_factory=list)
+    dials: list[Dial] = field(default_factory=list)
+    swivel: float | None = None
+    turned_late: list[int] = field(default_factory=list)
+    switched: list[int] = field(default_factory=list)
+    waits: list[tuple[int, int]] = field(default_factory=list)
+    turning: list[int] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
     hands: list[int] = field(default_factory=list)
     changes: list[tuple[int, float | None]] = field(default_factory=list)
     blends: bool = False

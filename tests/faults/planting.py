@@ -9,6 +9,7 @@ from __future__ import annotations
 from random import Random
 
 from tests.faults import lines, words, work
+from tests.faults.ask_faults import ASK_FAULTS, NOTHING_ASKED
 from tests.faults.nothing import NOTHING
 from tests.faults.places import Plant, Planted
 from tests.faults.programs import Good
@@ -111,7 +112,7 @@ FAULTS: dict[str, Plant] = {
 
 def planted(kind: str, good: Good, random: Random) -> Planted | None:
     """Plant a fault, or a change of nothing; ``None`` where the program has no place for it or stays as it is."""
-    made = (FAULTS | NOTHING)[kind](good, random)
+    made = (FAULTS | ASK_FAULTS | NOTHING | NOTHING_ASKED)[kind](good, random)
     if made is None:
         return None
     done = Planted(made, good.job) if isinstance(made, str) else made

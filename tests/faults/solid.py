@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 import shapely
+import shapely.affinity
 from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -18,9 +19,22 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from tests.faults.motions import Step
 
-__all__ = ["GRID", "Fixture", "Flat", "arc_points", "bitten", "fixtures", "path_of", "stock_slabs"]
+__all__ = [
+    "GRID",
+    "Fixture",
+    "Flat",
+    "Slabs",
+    "arc_points",
+    "bitten",
+    "fixtures",
+    "path_of",
+    "stock_slabs",
+    "turned",
+]
 
 Floats = NDArray[np.float64]
+#: What stands, by the height of each slab's lower end, mm, from the top down.
+Slabs = dict[float, BaseGeometry]
 
 #: Overlays without a grid can take the wrong side of edges that run along each other, mm.
 GRID = 1e-6
@@ -47,10 +61,14 @@ class Fixture(NamedTuple):
     area: BaseGeometry
 
 
-def stock_slabs(job: BlockJob, steps: list[Step]) -> dict[float, BaseGeometry]:
-    """Return the largest stock, by the height of each slab's lower end, from the top down."""
+def stock_slabs(job: BlockJob, steps: list[Step], stands: Slabs | None, angle: float) -> Slabs:
+    """Return what stands at each height, by that of each slab's lower end, from the top down, turned by an angle.
+
+    That is the largest stock, or what programs before have left of it (``stands``, not turned).
+    """
     thickness = job.stock.thickness
-    wanted = [-thickness, *(-section.depth for section in job.sections)]
+    before = stands or {-thickness: Polygon(job.stock.largest_outline().vertices)}
+    wanted = [-thickness, *(-section.depth for section in job.sections), *before]
     for step in steps:
         if step.kind != "rapid":
             wanted += [z for z in (step.start[2], step.end[2]) if z is not None and -thickness < z < 0.0]
@@ -58,12 +76,21 @@ def stock_slabs(job: BlockJob, steps: list[Step]) -> dict[float, BaseGeometry]:
     for height in wanted:  # those of the job come first and stay
         if height < -_SAME_HEIGHT and all(abs(height - other) > _SAME_HEIGHT for other in heights):
             heights.append(height)
-    area = Polygon(job.stock.largest_outline().vertices)
-    return dict.fromkeys(sorted(heights, reverse=True), area)
+    heights.sort(reverse=True)
+    middles = ((low + high) / 2.0 for low, high in zip(heights, [0.0, *heights], strict=False))
+    return {
+        height: turned(before[max(low for low in before if low < middle)], angle)
+        for height, middle in zip(heights, middles, strict=True)
+    }
 
 
-def fixtures(job: BlockJob, mill: Mill) -> list[Fixture]:
-    """Return the jaws or the clamps, and what the block lies on."""
+def turned(area: BaseGeometry, angle: float) -> BaseGeometry:
+    """Return an area turned about the work zero, radians, positive anticlockwise seen from above."""
+    return shapely.affinity.rotate(area, angle, origin=(0.0, 0.0), use_radians=True) if angle else area
+
+
+def fixtures(job: BlockJob, mill: Mill, angle: float = 0.0) -> list[Fixture]:
+    """Return the jaws or the clamps, and what the block lies on, with the vise turned by an angle."""
     stock = Polygon(job.stock.outline().vertices)
     thickness = job.stock.thickness
     if job.clamping.grip == "plate":
@@ -80,7 +107,8 @@ def fixtures(job: BlockJob, mill: Mill) -> list[Fixture]:
     else:
         jaws = shapely.box(x2, -half, _FAR, half), shapely.box(-_FAR, -half, x1, half)
     bed = Fixture("vise", -thickness, Polygon(job.stock.largest_outline().vertices))
-    return [bed, *(Fixture("jaw", top, jaw) for jaw in jaws)]
+    every = [bed, *(Fixture("jaw", top, jaw) for jaw in jaws)]
+    return [each._replace(area=turned(each.area, angle)) for each in every]
 
 
 def path_of(step: Step, below: float, independent: bool) -> BaseGeometry | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from difflib import unified_diff
@@ -10,6 +12,7 @@ from random import Random
 from polypocket.dryrun import Finding
 from polypocket.model.job import BlockJob
 from polypocket.prove import dry_run_of_text
+from tests.faults.ask_faults import ASK_FAULTS, NOTHING_ASKED
 from tests.faults.harms import CODES
 from tests.faults.interpreter import interpret
 from tests.faults.judge import judge
@@ -17,7 +20,7 @@ from tests.faults.motions import CONTROLS, Alarm, Beyond, Reading
 from tests.faults.nothing import NOTHING
 from tests.faults.places import Planted
 from tests.faults.planting import FAULTS, planted
-from tests.faults.programs import Good, program
+from tests.faults.programs import DRIVEN, Good, program
 
 __all__ = ["Trial", "run", "trials"]
 
@@ -30,6 +33,8 @@ _ALARM_CODES = {
     "end": frozenset({"end"}),
     "tool": frozenset({"tool"}),
     "compensation": frozenset({"compensation", "unread"}),
+    "undriven": frozenset({"travel"}),
+    "driven": frozenset({"travel"}),
 }
 _ALARM = "alarm: "
 #: Share of changes that change nothing.
@@ -37,6 +42,10 @@ _NOTHING_SHARE = 0.12
 #: Places are the same within this, mm.
 _SAME = 1e-9
 _TRIES = 20
+#: Up to this share of changes, those of what a person is asked come before others, on mills where one is.
+_ASKS_SHARE = 0.65
+#: Comments that a person may act upon, or not.
+_DOUBTFUL = re.compile(r"\b(SET|START|STOP|SPINDLE|SWIVEL|TURNS?|DIVISIONS|FROM)\b|^[XYZ]\b")
 #: Programs of more characters get an eighth of the trials: they take as much time all the same.
 _LONG = 6000
 
@@ -46,8 +55,9 @@ class Trial:
     """What came of one fault.
 
     Attributes:
-        name: ``seed/turn``, by which it can be run again.
+        name: ``seed/turn``, or ``mills/seed/turn``, by which it can be run again.
         kind: of the fault.
+        mills: of which kind the program is (``programs.KINDS``).
         harms: sure ones, by the second way.
         maybe: those that either answer is right for.
         found: codes that the dry run found, with a question mark those of warnings.
@@ -58,6 +68,7 @@ class Trial:
 
     name: str
     kind: str
+    mills: str = DRIVEN
     harms: tuple[str, ...] = ()
     maybe: tuple[str, ...] = ()
     found: tuple[str, ...] = ()
@@ -65,26 +76,27 @@ class Trial:
     told: list[str] = field(default_factory=list)
 
 
-def trials(seed: int, turns: int) -> Iterator[Trial]:
+def trials(seed: int, turns: int, mills: str = DRIVEN) -> Iterator[Trial]:
     """Run so many trials with the program of a seed, few with a long one; none where it has no good program."""
-    if (good := program(seed)) is not None:
+    if (good := program(seed, mills)) is not None:
         few = max(1, turns // 8) if len(good.text) > _LONG else turns
-        yield from (run(seed, turn) for turn in range(few))
+        yield from (run(seed, turn, mills) for turn in range(few))
 
 
-def run(seed: int, turn: int) -> Trial:
+def run(seed: int, turn: int, mills: str = DRIVEN) -> Trial:
     """Run one trial: the same one on every machine."""
-    good = program(seed)
+    good = program(seed, mills)
     assert good is not None, f"seed {seed} has no good program"
-    random = Random(f"{seed}/{turn}")
-    kinds = list(NOTHING if random.random() < _NOTHING_SHARE else FAULTS)
+    name = f"{seed}/{turn}" if mills == DRIVEN else f"{mills}/{seed}/{turn}"
+    random = Random(name)
+    kinds = _kinds(random, mills)
     for _ in range(_TRIES):
         kind = random.choice(kinds)
         if (change := planted(kind, good, random)) is not None:
             break
     else:
         raise AssertionError(f"{good.name} has no place for any fault")
-    trial = Trial(f"{seed}/{turn}", kind)
+    trial = Trial(name, kind, mills)
     same = _second_way(trial, good, change.text, change.job)
     findings = _findings(trial, good, change)
     trial.found = tuple(
@@ -96,24 +108,34 @@ def run(seed: int, turn: int) -> Trial:
     return trial
 
 
+def _kinds(random: Random, mills: str) -> list[str]:
+    """Draw which kinds of change come into question."""
+    share = random.random()
+    if mills == DRIVEN:
+        return list(NOTHING if share < _NOTHING_SHARE else FAULTS)
+    if share < _NOTHING_SHARE:
+        return [*NOTHING, *NOTHING_ASKED]
+    return list(ASK_FAULTS if share < _ASKS_SHARE else FAULTS)
+
+
 def _findings(trial: Trial, good: Good, change: Planted) -> Sequence[Finding]:
     """Return what the dry run finds.
 
     A control that stops is told of without looking at the work, which takes most of the time; with it nothing that was
     found before is lost. Only where that is not enough is the work looked at too.
     """
-    texts = [("job.nc", change.text)]
+    texts, done = [*good.done, ("job.nc", change.text)], len(good.done)
     if trial.harms and trial.harms[0].startswith(_ALARM):
-        findings = dry_run_of_text(texts, good.mill, None, good.post).findings
+        findings = dry_run_of_text(texts, good.mill, None, good.post, done, mills=good.mills).findings
         if any(each.code in _ALARM_CODES[trial.harms[0].removeprefix(_ALARM)] for each in findings):
             return findings
-    return dry_run_of_text(texts, good.mill, change.job, good.post).findings
+    return dry_run_of_text(texts, good.mill, change.job, good.post, done, mills=good.mills).findings
 
 
 def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
     """Judge the text; whether it does exactly what the good one does."""
     try:
-        reading = interpret(text, CONTROLS[good.post.name])
+        reading = interpret(text, CONTROLS[good.post.name], good.hands)
     except Alarm as alarm:
         trial.harms = (f"{_ALARM}{alarm.kind}",)
         trial.told.append(f"alarm: {alarm}")
@@ -122,9 +144,14 @@ def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
         trial.maybe = ("beyond",)
         trial.told.append(f"beyond: {beyond}")
         return False
-    if job == good.job and _same(reading, good.reading):
+    doubtful = any(
+        remark not in good.reading.remarks and _DOUBTFUL.search(remark) for remark in reading.remarks
+    )
+    if job == good.job and _same(reading, good.reading) and not doubtful:
         return True
-    harms = judge(reading, job, good.mill, good.before if job == good.job else None)
+    harms = judge(reading, job, good.mill, good.before if job == good.job else None, good.stands)
+    if doubtful:
+        harms.maybe["doubtful"] = math.inf, 1
     trial.harms, trial.maybe = (
         tuple(sorted(harms.sure)),
         tuple(sorted(harms.maybe.keys() - harms.sure.keys())),
@@ -145,6 +172,15 @@ def _same(one: Reading, other: Reading) -> bool:
             each.offsets,
             bool(each.unattended),
             bool(each.hands),
+            [count for count, _ in each.waits],
+            len(each.turning),
+            each.undone,
+            each.disputed,
+            [setting[1:] for setting in each.settings],
+            [dial[1:] for dial in each.dials],
+            each.swivel,
+            each.turned_late,
+            each.switched,
             each.blends,
             each.spinning,
         )

@@ -22,7 +22,8 @@ __all__ = [
 def _pass_ranges(text: str) -> list[tuple[int, int]]:
     lines = text.split("\n")
     heads = [i for i, line in enumerate(lines) if "(PASS " in line]
-    lasts = [*heads[1:], max(i for i, line in enumerate(lines) if re.search(r"G0 Z", line)) if heads else 0]
+    ends = [i for i, line in enumerate(lines) if re.search(r"G0 Z|M5|STOP SPINDLE", line)]
+    lasts = [*heads[1:], max(ends, default=0)]
     return [(begin, end) for begin, end in zip(heads, lasts, strict=True) if end > begin]
 
 
@@ -47,6 +48,8 @@ def passes_exchanged(good: Good, random: Random) -> str | None:
 
 def pass_reversed(good: Good, random: Random) -> str | None:
     """Go along one stroke the other way: first to its end, then back to its beginning."""
+    if good.hands.axes:
+        return None  # it would take more words than one fault has
     strokes = [step for step in good.reading.steps if step.kind == "feed" and step.start[2] == step.end[2]]
     allowed = good.job.cutters[0].cut.feed * 1.01
     strokes = [step for step in strokes if step.feed <= allowed and None not in step.start]
@@ -93,8 +96,10 @@ def depth(factor: float, *, everywhere: bool) -> Plant:
     return plant
 
 
-def other_cutter(good: Good, random: Random) -> Planted:
+def other_cutter(good: Good, random: Random) -> Planted | None:
     """Put another cutter in: the job says so and so does the program, but its path was made for the old one."""
+    if good.done:
+        return None  # with which the programs before it were run
     old = good.job.cutters[0].diameter
     unit = 25.4 if good.job.units == "inch" else 1.0
     new = round((old + random.choice((-2.0, -0.5, -0.1, 0.1, 0.5, 2.0))) / unit, 4) * unit
