@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from polypocket.dryrun.tips import lost_at
 from polypocket.reader.track import Event, Track
 
 __all__ = ["set_by_hand"]
@@ -26,16 +27,23 @@ def set_by_hand(
         return []
     count = np.arange(len(is_motion))
     last = [np.maximum.accumulate(np.where(each & is_motion, count, -1)) for each in named]
+    lost = np.concatenate(((-1,), lost_at(track)))
+    since = lost[np.searchsorted(lost, asks) - 1]  # what was before it does not tell any more
     rows: list[int] = []
-    for row in asks.tolist():
-        if any(_is_elsewhere(row, *each, rows) for each in zip(named, place, last, strict=True)):
+    for row, begin in zip(asks.tolist(), since.tolist(), strict=True):
+        if any(_is_elsewhere(row, begin, *each, rows) for each in zip(named, place, last, strict=True)):
             rows.append(row)
     return rows
 
 
-def _is_elsewhere(row: int, named: Truths, place: Floats, last: Integers, by_hand: Sequence[int]) -> bool:
-    """Whether an axis is known to stand elsewhere in a row than in the last that moved it, by program or by hand."""
+def _is_elsewhere(
+    row: int, begin: int, named: Truths, place: Floats, last: Integers, by_hand: Sequence[int]
+) -> bool:
+    """Whether an axis is known to stand elsewhere in a row than in the last that moved it, by program or by hand.
+
+    Rows up to ``begin`` do not count.
+    """
     if not named[row] or math.isnan(place[row]):
         return False
     before = max(int(last[row]), next((each for each in reversed(by_hand) if named[each]), -1))
-    return before < 0 or bool(place[row] != place[before])
+    return before <= begin or bool(place[row] != place[before])

@@ -9,7 +9,7 @@ from polypocket.dryrun.findings import Fault, length_text
 from polypocket.dryrun.tolerances import SETTING
 from polypocket.model.mill import Mill
 from polypocket.model.settable import step_of
-from polypocket.reader.track import Asked, Track
+from polypocket.reader.track import Asked, Event, Track
 from polypocket.units import Units
 
 __all__ = ["setting_faults", "units_read"]
@@ -55,8 +55,10 @@ def _dial(track: Track, mill: Mill, told: Asked, asked: Asked | None) -> Iterato
     axis = getattr(mill.axes, name)
     if axis.dial_turn is None or axis.dial_divisions is None:
         message = f"({told.text}): {name.upper()} has no dial on this mill"
-    elif asked is None or told.row != asked.row + 1:
+    elif asked is None or not _at_one_stop(track, asked, told):
         message = f"({told.text}): no {name.upper()} is asked for right before it"
+    elif math.isnan(asked.value):
+        return
     else:
         stands = axis.dial_turn * (told.number + abs(told.value) / axis.dial_divisions)
         stands = math.copysign(stands, told.value)
@@ -69,3 +71,10 @@ def _dial(track: Track, mill: Mill, told: Asked, asked: Asked | None) -> Iterato
         "size", track.name, told.line, message, "write the program for this mill's dial",
         key=f"dial {told.line}",
     )  # fmt: skip
+
+
+def _at_one_stop(track: Track, asked: Asked, told: Asked) -> bool:
+    """Whether a dial is told right behind the place that is asked for, or behind the stop, on its line."""
+    between = slice(asked.row + 1, told.row)
+    at_stop = (track.event[between] == Event.STOP) & (track.line[between] == told.line)
+    return told.row > asked.row and bool(at_stop.all())

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from polypocket.reader.track import Event, Track
 
-__all__ = ["cutter_lengths", "lose", "told_for"]
+__all__ = ["cutter_lengths", "lose", "lost_at", "told_for"]
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
@@ -37,8 +37,7 @@ def told_for(track: Track, longer: Mapping[int, float]) -> Floats:
 
 def lose(track: Track, rows: Integers, named: Sequence[Truths], start: Floats, end: Floats) -> None:
     """Forget, in ``start`` and ``end``, what a person at the cutter may have moved, until it is said anew."""
-    by_hand = (track.event == Event.CUTTER) | (track.event == Event.ASK)
-    lost = np.flatnonzero(by_hand & np.isnan(track.x) & np.isnan(track.y) & np.isnan(track.z))
+    lost = lost_at(track)
     if not len(lost):
         return
     since = np.concatenate(((-1,), lost))[np.searchsorted(lost, rows)]
@@ -46,6 +45,13 @@ def lose(track: Track, rows: Integers, named: Sequence[Truths], start: Floats, e
         said = np.maximum.accumulate(np.where(named[axis][rows], rows, -1))
         end[axis][said < since] = math.nan
     start[:, 1:] = np.where(since[1:] > rows[:-1], math.nan, end[:, :-1])
+
+
+def lost_at(track: Track) -> Integers:
+    """Return the rows behind which nobody knows where the axes are: a person may have moved them all."""
+    by_hand = (track.event == Event.CUTTER) | (track.event == Event.ASK)
+    lost: Integers = np.flatnonzero(by_hand & np.isnan(track.x) & np.isnan(track.y) & np.isnan(track.z))
+    return lost
 
 
 def cutter_lengths(tool: Integers, longer: Mapping[int, float]) -> Floats | None:

@@ -50,6 +50,8 @@ def waits_of(track: Track, rows: NDArray[np.int64]) -> Mapping[int, Wait]:
     starts = turns.copy()
     starts[1:] &= ~turns[:-1]
     stops = np.isin(track.event, _STOPS) & turns
+    # Till a person who is asked to has stopped it, it turns where it is.
+    stops[1:] |= (track.event[1:] == Event.ASK) & turns[:-1] & ~turns[1:]
     waits: dict[int, Wait] = {}
     for row in np.flatnonzero(stops | starts).tolist():
         before = int(np.searchsorted(rows, row)) - 1

@@ -114,6 +114,12 @@ def test_a_dial_says_the_same(shop: Shop, told: str, wrong: str | None) -> None:
     alone = shop.run(PROGRAM.replace(ask, told + "\n" + ask), shop.job(), mill)
     assert any("is asked for right before it" in each.message or "has no dial" in each.message
                for each in alone.findings)  # fmt: skip
+    for stop, right in (
+        (f"M0 {told}", wrong is None),
+        (f"M0\n{told}", False),
+    ):  # on the stop's line it is read there
+        behind = shop.run(PROGRAM.replace(f"{ask}M0", f"{ask}{stop}"), shop.job(), mill)
+        assert any(each.code == "size" and "TURNS" in each.message for each in behind.findings) != right
 
 
 def test_between_the_steps(shop: Shop) -> None:
@@ -136,3 +142,13 @@ def test_a_flat_may_be_out_by_half_a_step(shop: Shop) -> None:
 def test_a_place_before_the_units_is_refused(shop: Shop) -> None:
     """Nobody knows how far that is: no step of a readout is looked for."""
     assert ("units", 3) in found(shop, PROGRAM.replace("G21 ", "").replace("G0 Z10.\n(SET", "(SET", 1))
+
+
+def test_a_height_is_set_again_once_the_cutter_is_in(shop: Shop) -> None:
+    """Whoever puts a cutter in may have moved the knee: asked for anew, the height is known, though it is the same."""
+    by_hand = PROGRAM.replace("G0 Z10.\n(SET", "(SET", 1).replace("G0 Z10.\nM5\n(SET", "M5\n(SET")
+    by_hand = by_hand.replace("G0 Z10.\nM5\nM30", "M5\nM30").replace("G0 Z-6.\n", "")
+    down = by_hand.replace("G0 X30.\n", "G0 X30.\nM5\n(SET Z -6)\nM0\nS3000 M3\n")
+    for asked in ("(SET Z 10)\nM0\n", "(SET Z 10) M0\n(CUTTER 1 DIAMETER 10.000)\n(SET Z 10)\nM0\n"):
+        text = down.replace("(SET Y 23", f"{asked}(SET Y 23")
+        assert not {code for code, _ in found(shop, text, z=False)} & {"travel", "rapid-contact"}, text

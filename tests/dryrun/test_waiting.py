@@ -70,3 +70,18 @@ def test_what_a_person_starts_at_the_stop_turns_behind_it(shop: Shop) -> None:
     assert shop.run(text, shop.job(), by_hand).findings == ()
     again = text.replace("G0 Z10.\n(LOOK)", "(LOOK)").replace("G1 Y30.", "G1 Y0.", 1)
     assert "spindle-stopped" in {each.code for each in shop.run(again, shop.job(), by_hand).findings}
+
+
+def test_it_turns_till_the_person_who_is_asked_has_stopped_it(shop: Shop) -> None:
+    mill = shop.mill().model_copy(
+        update={"spindle": shop.mill().spindle.model_copy(update={"controlled": False})}
+    )
+
+    def found_by_hand(**lines: str) -> list[tuple[str, int]]:
+        text = shop.lines(l3="(START SPINDLE 3000 CLOCKWISE) M0", **lines)
+        result = shop.run(text.replace("M5\n", "(STOP SPINDLE)\nM0\n"), shop.job(), mill)
+        return [(each.code, each.line) for each in result.findings if each.code == "spindle-stopped"]
+
+    again = "(START SPINDLE 3000 CLOCKWISE)\nM0"
+    assert found_by_hand(l8=f"G1 Y30.\n(STOP SPINDLE)\n{again}") == []
+    assert found_by_hand(l8=f"G1 Y0.\n(STOP SPINDLE)\n{again}\nG1 Y30.") == [("spindle-stopped", 9)]

@@ -36,7 +36,9 @@ def main() -> int:
     parser.add_argument(
         "--mills", choices=(*KINDS, "all"), default="all", help="on which mills (default all, in turn)"
     )
-    parser.add_argument("--again", metavar="[MILLS/]SEED/TURN", help="run one trial again and tell all about it")
+    parser.add_argument(
+        "--again", metavar="[MILLS/]SEED/TURN", help="run one trial again and tell all about it"
+    )
     parser.add_argument(
         "-o", dest="file", type=Path, help="where to write what is to be looked at, as it comes"
     )

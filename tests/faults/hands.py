@@ -46,9 +46,7 @@ def drawn_for(hands: str, seed: int) -> tuple[BlockJob, Mill] | None:
         return job.model_copy(update={"clamping": straight}), mill
     if job.clamping.grip == "plate":
         return None
-    mill = mill.model_copy(
-        update={"tool_change": mill.tool_change.model_copy(update={"automatic": False})}
-    )
+    mill = mill.model_copy(update={"tool_change": mill.tool_change.model_copy(update={"automatic": False})})
     if hands == "axis":
         axis = random.choice("xy")
         return _with_settings(job, axis), _driving(random, mill, axis)
@@ -106,9 +104,7 @@ def _short_table(random: Random, mill: Mill, job: BlockJob) -> Mill:
     """Return a mill whose Y does not go all round the work, the place of which is free."""
     reach = max(abs(y) for _, y in job.stock.largest_outline().vertices)
     y = _changed(mill.axes.y, low=0.0, high=2.0 * reach * random.uniform(0.9, 1.2))
-    axes = mill.axes.model_copy(
-        update={"y": y, "z": _changed(mill.axes.z, driven=random.random() < 0.5)}
-    )
+    axes = mill.axes.model_copy(update={"y": y, "z": _changed(mill.axes.z, driven=random.random() < 0.5)})
     return mill.model_copy(update={"axes": axes, "work_offsets": {}})
 
 

@@ -36,6 +36,7 @@ CODES: dict[str, frozenset[str]] = {
     "play": frozenset({"backlash"}),
     "in the cut": frozenset({"spindle-stopped"}),
     "turning stop": frozenset({"spindle-stopped"}),  # on some controls it stands from there on
+    "asked early": frozenset({"tool"}),  # block by block, hands are at it before the spindle is stopped
     "not waited for": frozenset({"unread", "end"}),
     "disputed": frozenset({"unread"}),
     "turned late": frozenset({"unread"}),

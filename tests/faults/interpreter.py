@@ -107,6 +107,7 @@ class _Machine:
         self.asked = 0  # the line of a cutter that nobody has put in yet
         self.waiting: list[Ask] = []  # what a person has been asked and no stop has come for yet
         self.last_ask: Ask | None = None
+        self.moved = False  # by the program
         self.cutter = 0
         self.by_mill = False
         self.untouched = (
@@ -118,8 +119,7 @@ class _Machine:
             raise Alarm("word", number, "too long a line")
         if line.lstrip(" \t").startswith("/"):
             raise Alarm("word", number, "a switch decides about this line")
-        for said in _COMMENT.findall(line):
-            self.hear(" ".join(said.upper().split()), number)
+        behind = self.hear_before(line, number)
         # A comment ends the word before it.
         bare = _COMMENT.sub("|", line).upper().replace(" ", "").replace("\t", "")
         if not bare.isascii() or any(sign in bare for sign in "()"):
@@ -134,6 +134,21 @@ class _Machine:
                 words.append((found[1], found[2]))
                 at = found.end()
         self.block(words, number, bare.startswith("|"))
+        for said in behind:
+            self.hear(said, number)
+
+    def hear_before(self, line: str, number: int) -> list[str]:
+        """Hear the comments of a line, but return those behind its words: they are for later, if it does not stop."""
+        first = re.search(r"[A-MO-Z]", _COMMENT.sub(lambda found: " " * len(found[0]), line.upper()))
+        stops = re.search(r"M0*[01](?!\d)", _COMMENT.sub("", line.upper()).replace(" ", ""))
+        behind: list[str] = []
+        for found in _COMMENT.finditer(line):
+            said = " ".join(found[1].upper().split())
+            if first is None or stops is not None or found.start() < first.start():
+                self.hear(said, number)
+            else:
+                behind.append(said)
+        return behind
 
     def hear(self, said: str, number: int) -> None:
         if not is_ask(said):
@@ -175,6 +190,8 @@ class _Machine:
             return
         if isinstance(ask.what, int) and ask.what not in self.hands.axes:
             raise Beyond("an axis that is driven") if ask.what == 2 else Alarm("driven", ask.line, "driven")
+        if self.direction and ask.what != "spindle":
+            self.reading.hasty.append(ask.line)
         self.waiting.append(ask)
         self.last_ask = ask
 
@@ -206,14 +223,14 @@ class _Machine:
         self.direction = direction
 
     def turn(self, line: int, angle: float) -> None:
-        if self.reading.steps and abs(angle - (self.reading.swivel or 0.0)) > _SAME_ANGLE:
+        if self.moved and abs(angle - (self.reading.swivel or 0.0)) > _SAME_ANGLE:
             self.reading.turned_late.append(line)
         else:
             self.reading.swivel = angle
 
     def set(self, line: int, axis: int, places: tuple[float, ...]) -> None:
+        self.reading.settings.append((line, axis, places[-1]))
         for to in places:
-            self.reading.settings.append((line, axis, to))
             start = list(self.place)
             self.place[axis] = to
             if start != self.place:
@@ -341,6 +358,7 @@ class _Machine:
             if self.scale not in (None, scale):
                 raise Alarm("units", number, "other units than before")
             self.scale = scale
+            self.reading.inch = scale != 1.0
         if "distance" in codes:
             self.absolute = codes["distance"] == 90
         if "offset" in codes and self.offset != (name := f"G{codes['offset']:g}"):
@@ -373,6 +391,7 @@ class _Machine:
         centre = self.centre(values, start, number) if self.mode in (2, 3) else None
         if self.offset not in self.reading.offsets:
             self.reading.offsets.append(self.offset)
+        self.moved = True
         if centre is None and start == self.place:
             return
         kind = ("rapid", "feed", "clockwise", "anticlockwise")[self.mode]

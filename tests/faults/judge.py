@@ -131,7 +131,7 @@ class _Run:
             if path is None or standing.is_empty:
                 continue
             into = self.job.cutter(last.cutter).radius - shapely.distance(path, standing)
-            self.harms.measure("in the cut", into, -0.02, 0.02, line)
+            self.harms.measure("in the cut", into + 0.02, 0.0, 0.04, line)
 
     def skip(self, good: Before) -> int:
         """Begin where the program does something else than the good one; return how many steps that leaves out."""
@@ -207,8 +207,12 @@ class _Run:
         removed = {height: bite for height, bite in bites.items() if not bite.is_empty}
         self.flutes(step, lowest, removed)
         if removed:
-            self.way_of_cutting(step)
+            self.way_of_cutting(step, self.harms)
             self.bite(step, removed, level=level)
+        elif any(not what.buffer(-0.001).is_empty for what in taken.values()):
+            sliver = Harms()  # so thin that it may be rounding
+            self.way_of_cutting(step, sliver)
+            self.harms.maybe = sliver.sure | sliver.maybe | self.harms.maybe
 
     def take(self, step: Step) -> dict[float, BaseGeometry]:
         """Take a stroke from the block; return what it takes from each slab."""
@@ -237,15 +241,15 @@ class _Run:
             elif shapely.distance(path, self.slabs[height]) < self.radius + 0.02:
                 self.harms.measure("flutes", 0.5, 0.0, 1.0, step.line)
 
-    def way_of_cutting(self, step: Step) -> None:
+    def way_of_cutting(self, step: Step, harms: Harms) -> None:
         """Judge spindle and feed while material is cut."""
         cut = self.cutter.cut
         if not step.rpm > 0.0:
-            self.harms.certain("spindle", step.line)
+            harms.certain("spindle", step.line)
         else:
             share = step.feed / step.rpm / (cut.feed / cut.spindle_rpm) - 1.0
-            self.harms.measure("chip load", share, 0.009, 0.012, step.line)
-        self.harms.measure("feed", step.feed / cut.feed - 1.0, 0.004, 0.006, step.line)
+            harms.measure("chip load", share, 0.009, 0.012, step.line)
+        harms.measure("feed", step.feed / cut.feed - 1.0, 0.004, 0.006, step.line)
 
     def bite(self, step: Step, removed: dict[float, BaseGeometry], *, level: bool) -> None:
         if step.start[:2] == step.end[:2] and step.centre is None:
@@ -257,7 +261,8 @@ class _Run:
         wrong = (right if wanted_left else left) / (left + right)
         # A bite from the rim on one side inwards to the furthest point on the other.
         width = self.radius + (to_right if left >= right else to_left) + 0.003
-        height = max(self.tops[each] for each in removed) - min(removed)
+        deep = [each for each, region in removed.items() if not region.buffer(-self.slack).is_empty]
+        height = max(self.tops[each] for each in deep) - min(deep) if deep else 0.0
         if not level:
             # What a slope takes is not worked out finely enough here to be sure of it.
             self.harms.measure("direction", wrong, 0.02, 1.0, step.line)
@@ -301,12 +306,9 @@ class _Run:
                 for flat in _flats(self.job, section, self.angle):
                     may = may.intersection(_half_plane(flat.direction, flat.distance))
             for name, what, inside in (("left standing", standing, may), ("gouge", must, standing)):
-                for share, by in ((0.5, self._doubtful()), (1.0, 0.012 + self.slack)):
+                for share, by, thin in ((0.5, self._doubtful(), 0.0003), (1.0, 0.012 + self.slack, _THIN)):
                     beyond = what.difference(inside.buffer(by, join_style="mitre"))
-                    if (
-                        beyond.area > _SPECK * share * by / 0.012
-                        and not beyond.buffer(-_THIN * share).is_empty
-                    ):
+                    if beyond.area > _SPECK * share * by / 0.012 and not beyond.buffer(-thin).is_empty:
                         self.harms.measure(name, share, 0.0, 0.75, end)
 
     def _doubtful(self) -> float:

@@ -99,6 +99,8 @@ class Reading:
         swivel: at which setting of the swivel base the work stands, radians; ``None`` where nobody is told.
         turned_late: lines where the work is to be turned though the program has moved.
         switched: lines that switch a spindle that only a person can switch.
+        inch: its lengths are inches.
+        hasty: lines that ask for something to be moved before the spindle is stopped.
         waits: where the spindle is started, or a stop finds it turning: how many steps come before, and the line.
         turning: lines of stops at which the control has the spindle turning; some stop it there.
         remarks: comments that ask for nothing.
@@ -121,6 +123,8 @@ class Reading:
     swivel: float | None = None
     turned_late: list[int] = field(default_factory=list)
     switched: list[int] = field(default_factory=list)
+    inch: bool = False
+    hasty: list[int] = field(default_factory=list)
     waits: list[tuple[int, int]] = field(default_factory=list)
     turning: list[int] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)

@@ -34,7 +34,7 @@ def judge_hands(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bo
             harms.certain(name, line)
     for line, axis, place in reading.settings:
         if axis < 2 or place < 0.0:  # above the work any height will do
-            step = step_of(_axis(mill, axis), mill, job.units)
+            step = step_of(_axis(mill, axis), mill, "inch" if reading.inch else "mm")
             harms.measure("unsettable", abs(place - step * round(place / step)), 0.004, 0.005, line)
     for dial in reading.dials:
         harms.measure("dial", _out(dial, mill), 0.004, 0.005, dial.line)
@@ -44,11 +44,13 @@ def judge_hands(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bo
         harms.certain("swivel", 1)
     if told is not None and all(abs(told - each) > _SAME for each in allowed):
         harms.certain("swivel", 1)
+    for line in reading.hasty:
+        harms.measure("asked early", 0.5, 0.0, 1.0, line)
     for line in reading.turning:
         harms.measure("turning stop", 0.5, 0.0, 1.0, line)
     known = not harms.sure.keys() & {"not waited for", "disputed", "turned late", "swivel"}
     if reading.undone:
-        harms.doubt("swivel", "spinning end")
+        harms.doubt("swivel", "spinning end", "no stop")
     return known
 
 
