@@ -12,7 +12,7 @@ from random import Random
 from shapely import Point, Polygon
 
 from polypocket.model.files import job_of_text, mill_of_text
-from polypocket.model.job import BlockJob
+from polypocket.model.job import BlockJob, flats_left
 from polypocket.model.mill import Axis, Mill
 from tests.generation.by_hand import by_hand, for_a_sheet
 
@@ -32,7 +32,7 @@ _SPEED = 1000.0
 def drawn_for(hands: str, seed: int) -> tuple[BlockJob, Mill] | None:
     """Return the job and mill of a seed; nobody has looked yet whether the one can be made on the other.
 
-    ``None`` where a plate holds the work that is to be turned.
+    ``None`` where a plate holds the work that is to be turned, and where nothing is left to be cut.
 
     Raises:
         MistakesError: the files that were drawn are wrong.
@@ -41,6 +41,8 @@ def drawn_for(hands: str, seed: int) -> tuple[BlockJob, Mill] | None:
     drawn = by_hand(seed) if hands == "height" else for_a_sheet(seed)
     job = _short(random, job_of_text(drawn.job_text, "job.toml"))
     mill = mill_of_text(drawn.mill_text, "mill.toml")
+    if all(len(flats_left(job, section)) == section.sides for section in job.sections):
+        return None
     if hands == "height":
         straight = job.clamping.model_copy(update={"swivel_settings": (0.0,)})
         return job.model_copy(update={"clamping": straight}), mill

@@ -190,7 +190,7 @@ class _Machine:
             return
         if isinstance(ask.what, int) and ask.what not in self.hands.axes:
             raise Beyond("an axis that is driven") if ask.what == 2 else Alarm("driven", ask.line, "driven")
-        if self.direction and ask.what != "spindle":
+        if self.direction and ask.what != "spindle" and not self.hands.spindle:
             self.reading.hasty.append(ask.line)
         self.waiting.append(ask)
         self.last_ask = ask
@@ -223,7 +223,8 @@ class _Machine:
         self.direction = direction
 
     def turn(self, line: int, angle: float) -> None:
-        if self.moved and abs(angle - (self.reading.swivel or 0.0)) > _SAME_ANGLE:
+        stands = self.reading.swivel
+        if self.moved and (stands is None or abs(angle - stands) > _SAME_ANGLE):
             self.reading.turned_late.append(line)
         else:
             self.reading.swivel = angle

@@ -141,6 +141,8 @@ class _Run:
             repr(a[1:]) == repr(b[1:]) for a, b in zip(self.reading.steps, good.reading.steps, strict=False)
         ]
         count = same.index(False) if False in same else len(same)
+        known = {before for before, _ in good.reading.waits}
+        count = min([count, *(before for before, _ in self.reading.waits if before not in known)])
         for step in self.reading.steps[:count]:
             self.screws.follow(step)
         self.slabs = dict(good.slabs[count])

@@ -49,6 +49,8 @@ def judge_hands(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bo
     for line in reading.turning:
         harms.measure("turning stop", 0.5, 0.0, 1.0, line)
     known = not harms.sure.keys() & {"not waited for", "disputed", "turned late", "swivel"}
+    if reading.turned_late:
+        harms.doubt("swivel")
     if reading.undone:
         harms.doubt("swivel", "spinning end", "no stop")
     return known
