@@ -67,20 +67,23 @@ def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Tur
     for track in tracks:
         motions = np.flatnonzero((track.kind != Kind.EVENT) & (track.kind != Kind.DWELL))
         first = int(motions[0]) if len(motions) else len(track)
-        said_before = angle is not None
+        said_before, said_here = angle is not None, False
         told = [(0, 0.0 if angle is None else angle)]
         for asked in track.asks:
             if asked.kind != "swivel" or math.isnan(asked.value):
                 continue
             stands = told[-1][1]
-            if not track.by_hand and asked.row > first and abs(asked.value - stands) > _SAME:
-                faults.append(_too_late(track, asked.line, asked.text, stands))
+            if (
+                not track.by_hand and asked.row > first
+            ):  # what is said again of work that stands so turns nothing
+                if abs(asked.value - stands) > _SAME:
+                    faults.append(_too_late(track, asked.line, asked.text, stands))
                 continue
-            angle = asked.value
+            angle, said_here = asked.value, True
             told.append((asked.row if asked.row > first else 0, angle))
             faults += _not_allowed(track, asked.line, f"({asked.text})", angle, mill, job)
         settings.append(tuple(dict(told).items()))
-        if not any(asked.kind == "swivel" for asked in track.asks):
+        if not said_here:
             faults += _unsaid(track, job, said_before=said_before)
     return Turning(tuple(settings), tuple(faults))
 
@@ -119,7 +122,7 @@ def _unsaid(track: Track, job: BlockJob | None, *, said_before: bool) -> list[Fa
             "swivel",
             track.name,
             1,
-            f"the program never says at which setting of the swivel it runs, and {why}",
+            f"the program does not say, before it moves, at which setting of the swivel it runs, and {why}",
             "put (SET SWIVEL 0), or the setting that it was made for, and M0 into its first lines",
         )
     ]

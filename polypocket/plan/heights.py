@@ -29,7 +29,7 @@ def fewest_heights(sections: Sequence[int], stage: Callable[[int, int | None, in
         sections: those that have a floor, from the shallowest down (``cut_sections``).
         stage: makes the stage of a section, given the section done above and the one done below it.
     """
-    above = [None, *sections[:-1]]
+    above = [None, *sections][: len(sections)]  # none where the stock has all sections already
     return [stage(section, upper, None) for section, upper in zip(sections, above, strict=True)]
 
 

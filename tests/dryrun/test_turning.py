@@ -125,6 +125,19 @@ def test_set_once_before_anything_moves(shop: Shop) -> None:
     assert [(f.code, f.line) for f in shop.run(late, job).findings] == [("unread", 12)]
     again = late.replace("SWIVEL 90", "SWIVEL 0")
     assert shop.run(again, job).findings == ()
+    # Said for the first time behind motions, it is said too late for them.
+    assert codes(shop.run(again.replace("(SET SWIVEL 0) M0\n", "", 1), job)) == {"swivel"}
+
+
+def test_what_is_said_again_turns_nothing(shop: Shop) -> None:
+    """Nor does it move a screw: Y stays taken up where X goes on alone behind it (0.07 mm of backlash)."""
+    job = shop.job(clamping__swivel_settings=[0.0, math.pi / 2.0])
+    text = shop.lines(l2="(CUTTER 1 DIAMETER 10.000) M0\n(SET SWIVEL 0) M0")
+    lines = text.splitlines()
+    for number in range(6, len(lines) - 1):
+        again = [*lines[:number], "M5", "(SET SWIVEL 0) M0", "S3000 M3", *lines[number:]]
+        found = shop.run("\n".join(again), job)
+        assert codes(found) <= {"spindle-stopped"}, number  # where it is started in the cut
 
 
 def test_each_program_of_a_block_has_its_setting(shop: Shop) -> None:

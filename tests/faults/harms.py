@@ -39,7 +39,7 @@ CODES: dict[str, frozenset[str]] = {
     "asked early": frozenset({"tool"}),  # block by block, hands are at it before the spindle is stopped
     "not waited for": frozenset({"unread", "end"}),
     "disputed": frozenset({"unread"}),
-    "turned late": frozenset({"unread"}),
+    "turned late": frozenset({"unread", "swivel"}),
     "doubtful": frozenset({"unread"}),  # a person may do what a comment says, or not
     "swivel": frozenset({"swivel"}),
     "switched": frozenset({"spindle-stopped"}),

@@ -10,8 +10,10 @@ from __future__ import annotations
 import math
 import re
 
-from tests.faults.asks import Ask, ask_of, disputed, is_ask
-from tests.faults.motions import Alarm, Beyond, Control, Dial, Hands, Place, Reading, Step
+from tests.faults.asks import ask_of, is_ask
+from tests.faults.motions import Alarm, Beyond, Control, Hands, Reading, Step
+from tests.faults.person import Person, fixed
+from tests.faults.word_groups import BEYOND_G, GROUPS, M_GROUPS
 
 __all__ = ["interpret"]
 
@@ -22,35 +24,11 @@ _ARC_MM, _ARC_INCH = 0.002, 0.0002
 #: Two lengths are alike, mm: sums of exactly written numbers.
 _NOISE = 1e-9
 _LONGEST_LINE = 256
-#: Settings of the swivel base nearer than this are one, radians.
-_SAME_ANGLE = 1e-7
 
 _COMMENT = re.compile(r"\(([^()]*)\)")
 _WORD = re.compile(r"([A-Z])([+-]?(?:\d+\.?\d*|\.\d+))")
 _TOUCH = re.compile(r"TOUCH OFF Z0 WITH CUTTER ([1-9]\d*)")
 _CUTTER = re.compile(r"CUTTER ([1-9]\d*) DIAMETER ([+-]?(?:\d+\.?\d*|\.\d+))")
-
-_GROUPS = {
-    **dict.fromkeys((0, 1, 2, 3, 80), "motion"),
-    **dict.fromkeys((17, 18, 19), "plane"),
-    **dict.fromkeys((90, 91), "distance"),
-    **dict.fromkeys((54, 55, 56, 57, 58, 59, 59.1, 59.2, 59.3), "offset"),
-    **dict.fromkeys((61, 61.1, 64), "path"),
-    **dict.fromkeys((40, 41, 42), "compensation"),
-    **dict.fromkeys((98, 99), "return"),
-    4: "dwell",
-    49: "length",
-    94: "feed mode",
-}
-_M_GROUPS = {
-    **dict.fromkeys((0, 1, 2, 30), "stop"),
-    **dict.fromkeys((3, 4, 5), "spindle"),
-    **dict.fromkeys((7, 8, 9), "coolant"),
-    **dict.fromkeys((48, 49), "overrides"),
-    6: "change",
-}
-#: Words that controls carry out and this interpreter does not: cycles, machine coordinates, shifts and the like.
-_BEYOND_G = {5, 7, 8, 10, 28, 30, 43, 53, 73, 76, *range(81, 90), 92, 92.1, 92.2, 92.3, 93, 95, 96, 97}
 
 _NO_HANDS = Hands()
 
@@ -89,26 +67,19 @@ def interpret(text: str, control: Control, hands: Hands = _NO_HANDS) -> Reading:
     return machine.reading
 
 
-class _Machine:
+class _Machine(Person):
     def __init__(self, control: Control, hands: Hands) -> None:
+        super().__init__(hands)
         self.control = control
-        self.hands = hands
-        self.reading = Reading()
         self.begun = self.ended = False
         self.scale: float | None = None
         self.mode: int | None = None
         self.plane: int | None = None
         self.absolute: bool | None = None
-        self.feed = self.speed = math.nan
-        self.direction = 0
+        self.feed = math.nan
         self.offset = "G54"
         self.selected: int | None = None
-        self.place: list[float | None] = [None, None, None]
         self.asked = 0  # the line of a cutter that nobody has put in yet
-        self.waiting: list[Ask] = []  # what a person has been asked and no stop has come for yet
-        self.last_ask: Ask | None = None
-        self.moved = False  # by the program
-        self.cutter = 0
         self.by_mill = False
         self.untouched = (
             False  # a cutter has been changed by hand for another, and nobody has been asked to touch off
@@ -178,68 +149,6 @@ class _Machine:
         if cutter not in self.reading.changed:
             self.asked = number
 
-    def lose(self, number: int) -> None:
-        self.place = [None, None, None]
-        self.waiting.append(Ask(number, "lose"))
-        self.last_ask = None
-
-    def wait(self, ask: Ask | Dial) -> None:
-        if isinstance(ask, Dial):
-            self.reading.dials.append(ask)
-            self.last_ask = None
-            return
-        if isinstance(ask.what, int) and ask.what not in self.hands.axes:
-            raise Beyond("an axis that is driven") if ask.what == 2 else Alarm("driven", ask.line, "driven")
-        if self.direction and ask.what != "spindle" and not self.hands.spindle:
-            self.reading.hasty.append(ask.line)
-        self.waiting.append(ask)
-        self.last_ask = ask
-
-    def go_on(self) -> None:
-        """Nobody does any more what was asked without a stop."""
-        self.reading.undone += [ask.line for ask in self.waiting if ask.what != "lose"]
-        self.waiting = []
-
-    def person(self) -> None:
-        """A person does what was asked since the last stop, in its order."""
-        self.reading.disputed += disputed(self.waiting)
-        for line, what, values in self.waiting:
-            if what == "lose":
-                self.place = [None, None, None]
-            elif what == "spindle":
-                self.speed = abs(values[0]) or self.speed
-                self.spin((values[0] > 0.0) - (values[0] < 0.0), line)
-                if self.direction:
-                    self.reading.speeds.append((self.rpm, self.cutter))
-            else:
-                if self.direction:
-                    self.reading.hands.append(line)
-                self.turn(line, values[0]) if what == "swivel" else self.set(line, int(what), values)
-        self.waiting = []
-
-    def spin(self, direction: int, line: int) -> None:
-        if direction and not self.direction:
-            self.reading.waits.append((len(self.reading.steps), line))
-        self.direction = direction
-
-    def turn(self, line: int, angle: float) -> None:
-        stands = self.reading.swivel
-        if self.moved and (stands is None or abs(angle - stands) > _SAME_ANGLE):
-            self.reading.turned_late.append(line)
-        else:
-            self.reading.swivel = angle
-
-    def set(self, line: int, axis: int, places: tuple[float, ...]) -> None:
-        self.reading.settings.append((line, axis, places[-1]))
-        for to in places:
-            start = list(self.place)
-            self.place[axis] = to
-            if start != self.place:
-                step = Step(
-                    line, "rapid", _fixed(start), _fixed(self.place), None, math.nan, self.rpm, self.cutter
-                )
-                self.reading.steps.append(step)
-
     def block(self, words: list[tuple[str, str]], number: int, late: bool) -> None:
         numbered = bool(words) and words[0][0] == "N"
         if numbered:
@@ -271,16 +180,16 @@ class _Machine:
         if "-" in digits:
             raise Alarm("word", number, f"{letter}{digits}")
         if letter == "M":
-            if value not in _M_GROUPS:
+            if value not in M_GROUPS:
                 raise Alarm("word", number, f"M{digits}")
-            return _M_GROUPS[value]
+            return M_GROUPS[value]
         if value in (self.control.inch, self.control.millimetre):
             return "units"
-        if value in _BEYOND_G:
+        if value in BEYOND_G:
             raise Beyond(f"G{digits}")
-        if value not in _GROUPS:
+        if value not in GROUPS:
             raise Alarm("word", number, f"G{digits}")
-        return _GROUPS[value]
+        return GROUPS[value]
 
     def carry_out(self, codes: dict[str, float], values: dict[str, float], number: int) -> None:
         if codes.get("compensation", 40) != 40:
@@ -347,10 +256,6 @@ class _Machine:
         self.reading.unattended.append(self.asked)
         self.asked = 0
 
-    @property
-    def rpm(self) -> float:
-        return self.direction * self.speed if self.direction else 0.0
-
     def modes(self, codes: dict[str, float], number: int) -> None:
         if "plane" in codes:
             self.plane = int(codes["plane"])
@@ -397,7 +302,7 @@ class _Machine:
             return
         kind = ("rapid", "feed", "clockwise", "anticlockwise")[self.mode]
         feed = math.nan if self.mode == 0 else self.feed
-        step = Step(number, kind, _fixed(start), _fixed(self.place), centre, feed, self.rpm, self.cutter)
+        step = Step(number, kind, fixed(start), fixed(self.place), centre, feed, self.rpm, self.cutter)
         self.reading.steps.append(step)
 
     def centre(self, values: dict[str, float], start: list[float | None], number: int) -> tuple[float, float]:
@@ -435,7 +340,3 @@ class _Machine:
         if code == 0:
             self.person()
             self.asked = 0
-
-
-def _fixed(place: list[float | None]) -> Place:
-    return place[0], place[1], place[2]

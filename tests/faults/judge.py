@@ -123,15 +123,17 @@ class _Run:
 
     def wait(self, last: Step, line: int) -> None:
         """Judge whether the cutter touches the work where it is started, or where somebody keeps it waiting."""
-        if None in last.end:
+        if None in last.start + last.end:
             return
         rests = last._replace(kind="rapid", start=last.end, centre=None)
         for height, standing in self.slabs.items():
-            path = path_of(rests, self.tops[height] - 0.003, False)
-            if path is None or standing.is_empty:
-                continue
-            into = self.job.cutter(last.cutter).radius - shapely.distance(path, standing)
-            self.harms.measure("in the cut", into + 0.02, 0.0, 0.04, line)
+            for depth, near, share in ((0.003, -0.02, 0.5), (0.01, 0.02, 1.0)):
+                path = path_of(rests, self.tops[height] - depth, False)
+                if path is None or standing.is_empty:
+                    continue
+                into = self.job.cutter(last.cutter).radius - shapely.distance(path, standing)
+                if into > near:
+                    self.harms.measure("in the cut", share, 0.0, 0.75, line)
 
     def skip(self, good: Before) -> int:
         """Begin where the program does something else than the good one; return how many steps that leaves out."""
@@ -208,10 +210,11 @@ class _Run:
         bites = {height: what.buffer(-0.003) for height, what in taken.items()}
         removed = {height: bite for height, bite in bites.items() if not bite.is_empty}
         self.flutes(step, lowest, removed)
+        touched = [height for height, what in taken.items() if not what.buffer(-0.001).is_empty]
         if removed:
             self.way_of_cutting(step, self.harms)
-            self.bite(step, removed, level=level)
-        elif any(not what.buffer(-0.001).is_empty for what in taken.values()):
+            self.bite(step, removed, touched, level=level)
+        elif touched:
             sliver = Harms()  # so thin that it may be rounding
             self.way_of_cutting(step, sliver)
             self.harms.maybe = sliver.sure | sliver.maybe | self.harms.maybe
@@ -253,7 +256,10 @@ class _Run:
             harms.measure("chip load", share, 0.009, 0.012, step.line)
         harms.measure("feed", step.feed / cut.feed - 1.0, 0.004, 0.006, step.line)
 
-    def bite(self, step: Step, removed: dict[float, BaseGeometry], *, level: bool) -> None:
+    def bite(
+        self, step: Step, removed: dict[float, BaseGeometry], touched: Sequence[float], *, level: bool
+    ) -> None:
+        """Judge what is removed; at the heights that are ``touched`` it may be no more than rounding."""
         if step.start[:2] == step.end[:2] and step.centre is None:
             return
         measured = [bitten(step, self.radius, region) for region in removed.values()]
@@ -265,6 +271,7 @@ class _Run:
         width = self.radius + (to_right if left >= right else to_left) + 0.003
         deep = [each for each, region in removed.items() if not region.buffer(-self.slack).is_empty]
         height = max(self.tops[each] for each in deep) - min(deep) if deep else 0.0
+        slivers = max(self.tops[each] for each in touched) - min(removed)
         if not level:
             # What a slope takes is not worked out finely enough here to be sure of it.
             self.harms.measure("direction", wrong, 0.02, 1.0, step.line)
@@ -273,9 +280,10 @@ class _Run:
         self.harms.measure("direction", wrong, 0.4, 0.6, step.line)
         self.harms.measure("width", width - self.cutter.cut.stepover, 0.005, 0.02, step.line)
         self.depth(step, width, height)
+        self.depth(step, width, slivers, sure=False)
         self.play(step, removed)
 
-    def depth(self, step: Step, width: float, height: float) -> None:
+    def depth(self, step: Step, width: float, height: float, *, sure: bool = True) -> None:
         cut = self.cutter.cut
         deepest = max(section.depth for section in self.job.sections)
         allowed = deepest if cut.stepdown is None else cut.stepdown
@@ -283,7 +291,7 @@ class _Run:
         finish = cut.finish_allowance
         if finish and width <= finish * (corner if step.centre is not None else 1.0) + 0.005:
             return
-        doubtful = bool(finish) and width <= finish * corner + 0.03
+        doubtful = not sure or (bool(finish) and width <= finish * corner + 0.03)
         self.harms.measure("depth", height - allowed, 0.003, math.inf if doubtful else 0.02, step.line)
 
     def play(self, step: Step, removed: dict[float, BaseGeometry]) -> None:

@@ -127,7 +127,7 @@ class Reading:
     hasty: list[int] = field(default_factory=list)
     waits: list[tuple[int, int]] = field(default_factory=list)
     turning: list[int] = field(default_factory=list)
-    remarks: list[str] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list, compare=False)
     hands: list[int] = field(default_factory=list)
     changes: list[tuple[int, float | None]] = field(default_factory=list)
     blends: bool = False

@@ -72,10 +72,10 @@ class Good:
     post: Post
     reading: Reading
     before: Before
-    hands: Hands = Hands()
-    done: tuple[tuple[str, str], ...] = ()
-    mills: tuple[Mill, ...] = ()
-    stands: Slabs | None = None
+    hands: Hands
+    done: tuple[tuple[str, str], ...]
+    mills: tuple[Mill, ...]
+    stands: Slabs | None
 
 
 @lru_cache(maxsize=4)

@@ -9,7 +9,7 @@ from tests.dryrun.conftest import MILL, SQUARE_PROGRAM, Shop
 from tests.faults.harms import Harms
 from tests.faults.interpreter import interpret
 from tests.faults.judge import judge
-from tests.faults.motions import CONTROLS, Alarm, Beyond
+from tests.faults.motions import CONTROLS, Alarm, Beyond, Hands
 
 RS274 = CONTROLS["rs274ngc"]
 
@@ -125,3 +125,62 @@ def test_a_numbered_program_wants_its_numbers_points_and_end_word() -> None:
         assert old in text
         with pytest.raises(Alarm):
             interpret(text.replace(old, new, 1), control)
+
+
+#: The square with the height set by hand: at 10 mm, then at the floor, and M5 and M3 about each stop behind the first.
+BY_HAND = """\
+G21 G17 G90 G94 G40 G49 G54
+(CUTTER 1 DIAMETER 10.000)
+(SET Z 10.)
+M0
+G0 X40. Y-30.
+(SET Z -6.000)
+M0
+S3000 M3
+G1 X23. F300.
+G1 Y30.
+M5
+M30
+"""
+
+
+def harms_by_hand(old: str, new: str) -> set[str]:
+    """Return what is wrong beside three flats that are left, and the play of a screw at the first one."""
+    assert BY_HAND.count(old) == 1
+    mill = Mill.model_validate(MILL)
+    axes = mill.axes.model_copy(update={"z": mill.axes.z.model_copy(update={"driven": False})})
+    reading = interpret(BY_HAND.replace(old, new), RS274, Hands(frozenset({2})))
+    sure = judge(reading, Shop().job(), mill.model_copy(update={"axes": axes})).sure
+    return sure.keys() - {"left standing", "play"}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "sure"),
+    [
+        ("(SET Z 10.)", "(SET Z 10.)", set()),
+        ("(SET Z -6.000)\nM0", "(SET Z -6.000)", {"not waited for"}),
+        ("(SET Z -6.000)\nM0", "(SET Z -6.000)\nM1", {"not waited for"}),
+        ("(SET Z -6.000)", "(SET Z -6.000)\n(SET Z -5.000)", {"disputed"}),
+        (
+            "(SET Z -6.000)",
+            "(SET Z -6.003)",
+            set(),
+        ),  # the middle of two steps of 0.005 mm is 0.0025 mm from both
+        ("(SET Z -6.000)", "(SET Z -6.300)", {"gouge", "depth"}),
+        ("(SET Z -6.000)", "S3000 M3\n(SET Z -6.000)\nM0", {"no stop"}),
+        # into the middle of the block, and out of it in a slot, which has as much on its left as on its right
+        ("G0 X40. Y-30.", "G0 X0. Y0.", {"rapid contact", "in the cut", "width", "gouge"}),
+        ("(SET Z 10.)\n", "", {"from nowhere"}),
+    ],
+)
+def test_what_is_wrong_with_what_a_person_is_asked(old: str, new: str, sure: set[str]) -> None:
+    assert harms_by_hand(old, new) == sure
+
+
+def test_words_of_what_has_no_drive_are_alarms() -> None:
+    with pytest.raises(Alarm) as alarm:
+        harms_by_hand("G1 Y30.", "G1 Y30. Z-6.")
+    assert (alarm.value.kind, alarm.value.line) == ("undriven", 10)
+    with pytest.raises(Alarm) as alarm:
+        harms_by_hand("(SET Z 10.)", "(SET Y 10.)")
+    assert alarm.value.kind == "driven"

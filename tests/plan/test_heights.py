@@ -181,3 +181,9 @@ def test_over_the_top_where_there_is_no_way_round(mill: Mill) -> None:
     changes = sum(a != b for a, b in pairwise(flats))
     assert 3 < len(heights_set(shut)) < 1 + changes
     assert asked == [25.0, -5.0] + [2.0, -5.0] * (len(heights_set(shut)) - 1)
+
+
+def test_stock_that_has_every_section_already_wants_no_height(mill: Mill) -> None:
+    """A square as large as its stock: there is nothing to cut, and nothing to set."""
+    job = job_of_text(small_block([9], None, 0.0, last_across=50.0), "job.toml")
+    assert strokes_of(job, mill) == ()
