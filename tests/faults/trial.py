@@ -45,7 +45,7 @@ _TRIES = 20
 #: Up to this share of changes, those of what a person is asked come before others, on mills where one is.
 _ASKS_SHARE = 0.65
 #: Comments that a person may act upon, or not.
-_DOUBTFUL = re.compile(r"\b(SET|START|STOP|SPINDLE|SWIVEL|TURNS?|DIVISIONS|FROM)\b|^[XYZ]\b")
+_DOUBTFUL = re.compile(r"\b(SET|PUT|START|STOP|SPINDLE|SWIVEL|TURNS?|DIVISIONS|FROM)\b|^[XYZ]\b")
 #: Programs of more characters get an eighth of the trials: they take as much time all the same.
 _LONG = 6000
 

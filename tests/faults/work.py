@@ -22,6 +22,8 @@ __all__ = [
 def _pass_ranges(text: str) -> list[tuple[int, int]]:
     lines = text.split("\n")
     heads = [i for i, line in enumerate(lines) if "(PASS " in line]
+    if not heads:
+        return []
     ends = [i for i, line in enumerate(lines) if re.search(r"G0 Z|M5|STOP SPINDLE", line)]
     lasts = [*heads[1:], max(ends, default=0)]
     return [(begin, end) for begin, end in zip(heads, lasts, strict=True) if end > begin]
