@@ -73,9 +73,8 @@ def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Tur
             if asked.kind != "swivel" or math.isnan(asked.value):
                 continue
             stands = told[-1][1]
-            if (
-                not track.by_hand and asked.row > first
-            ):  # what is said again of work that stands so turns nothing
+            if not track.by_hand and asked.row > first:
+                # What is said again of work that stands so turns nothing.
                 if abs(asked.value - stands) > _SAME:
                     faults.append(_too_late(track, asked.line, asked.text, stands))
                 continue

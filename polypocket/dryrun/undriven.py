@@ -44,18 +44,14 @@ def undriven_faults(track: Track, paths: Paths, mill: Mill) -> Iterator[Fault]:
         start, end = paths.start[number], paths.end[number]
         moves = by_program & (start != end) & ~(np.isnan(start) & np.isnan(end))
         if lines := _lines(paths.line[moves]):
-            ask = (
-                "ask for it at a stop: (SET "
-                + ("Z -10.500" if name == "Z" else f"{name} 42.310")
-                + ") and M0"
-            )
+            example = "Z -10.500" if name == "Z" else f"{name} 42.310"
+            ask = f"ask for it at a stop: (SET {example}) and M0"
             yield Fault(
                 "travel", track.name, lines[0], f"moves {name}, which has no drive on this mill", ask,
                 key=f"undriven {name}", lines=lines,
             )  # fmt: skip
-        elif (
-            name in track.axis_words
-        ):  # were it only to where the axis stands: a control without it knows no such word
+        elif name in track.axis_words:
+            # Were it only to where the axis stands: a control without it knows no such word.
             yield Fault(
                 "travel", track.name, track.axis_words[name], f"has a word {name}, which has no drive on this mill",
                 f"take it out: a control without {name} stops there", key=f"undriven {name}",

@@ -102,7 +102,7 @@ def remedies_for(
 
 def _clampings(job: BlockJob, mill: Mill, post: Post) -> int | None:
     proof = proof_in_clampings(job, mill, post, "clamping")
-    return len(proof.clampings) if proof is not None and proof.verdict.ok else None
+    return (len(proof.clampings) or None) if proof is not None and proof.verdict.ok else None
 
 
 def _first_that_helps(ladder: Iterable[Change], mill: Mill, post: Post) -> list[Remedy | Tried]:

@@ -15,6 +15,7 @@ from polypocket.model.files import job_of_text, mill_of_text
 from polypocket.model.job import BlockJob, flats_left
 from polypocket.model.mill import Axis, Mill
 from tests.generation.by_hand import by_hand, for_a_sheet
+from tests.generation.one_axis import with_settings
 
 __all__ = ["HANDS", "drawn_for"]
 
@@ -51,7 +52,7 @@ def drawn_for(hands: str, seed: int) -> tuple[BlockJob, Mill] | None:
     mill = mill.model_copy(update={"tool_change": mill.tool_change.model_copy(update={"automatic": False})})
     if hands == "axis":
         axis = random.choice("xy")
-        return _with_settings(job, axis), _driving(random, mill, axis)
+        return with_settings(job, axis), _driving(random, mill, axis)
     clamping = job.clamping.model_copy(update={"swivel_settings": (0.0, math.pi / 2.0)})
     return job.model_copy(update={"clamping": clamping}), _short_table(random, mill, job)
 
@@ -74,18 +75,6 @@ def _short(random: Random, job: BlockJob) -> BlockJob:
     return job.model_copy(
         update={"sections": (section.model_copy(update={"depth": depth}),), "cutters": (cutter,)}
     )
-
-
-def _with_settings(job: BlockJob, axis: str) -> BlockJob:
-    """Return a job that allows each setting of the swivel which brings one of its flats along an axis."""
-    across = math.pi / 2.0 if axis == "x" else 0.0
-    settings = {
-        round(math.remainder(across - section.polygon().direction(flat), math.pi), 9)
-        for section in job.sections
-        for flat in range(1, section.sides + 1)
-    }
-    clamping = job.clamping.model_copy(update={"swivel_settings": tuple(sorted(settings, key=abs))})
-    return job.model_copy(update={"clamping": clamping})
 
 
 def _driving(random: Random, mill: Mill, axis: str) -> Mill:

@@ -17,6 +17,7 @@ from polypocket.plan.some_flats import all_flats
 from polypocket.post import post_named
 from polypocket.prove import Proof, dry_run_of_text, prove, require_fit
 from tests.generation.by_hand import for_a_sheet
+from tests.generation.one_axis import with_settings
 
 Axis = Literal["x", "y"]
 JOB = Path("shared/jobs/stem_gauge_block.toml")
@@ -39,18 +40,6 @@ def driving(mill: Mill, axis: Axis, *, height: bool, spindle: bool = True) -> Mi
     change = mill.tool_change.model_copy(update={"automatic": False})
     drive = mill.spindle.model_copy(update={"controlled": spindle})
     return mill.model_copy(update={"axes": axes, "tool_change": change, "spindle": drive})
-
-
-def with_settings(job: BlockJob, axis: Axis) -> BlockJob:
-    """Return a job with a setting for each direction of its flats: half a turn brings opposite ones along the axis."""
-    across = math.pi / 2.0 if axis == "x" else 0.0
-    settings = {
-        round(math.remainder(across - section.polygon().direction(flat), math.pi), 9)
-        for section in job.sections
-        for flat in range(1, section.sides + 1)
-    }
-    clamping = job.clamping.model_copy(update={"swivel_settings": tuple(sorted(settings, key=abs))})
-    return job.model_copy(update={"clamping": clamping})
 
 
 def stem_gauge(axis: Axis = "x") -> BlockJob:
