@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from shapely.geometry.base import BaseGeometry
 
-from polypocket.dryrun.overlay import GRID, common, only_areas, thick_part, together, without
+from polypocket.dryrun.overlay import GRID, lost, only_areas, thick_part, together, without
 from polypocket.dryrun.sweeps import Share, Sweeper
 from polypocket.dryrun.tiles import Standing, Tile, changed, tiles_near
 from polypocket.dryrun.tolerances import CONTACT
@@ -46,7 +46,7 @@ class Meeting:
             return self._standing
         # What is shared is known where it has been asked for; then it is known too where nothing is.
         tiles = self._shared if "_shared" in self.__dict__ else self._reached
-        left = {tile: without(tile.area, self._facing[tile]) for tile in tiles}
+        left = {tile: self._remains[tile] for tile in tiles}
         return changed(self._standing, left, self._swept.bounds)
 
     @kept_property
@@ -60,9 +60,17 @@ class Meeting:
         return {tile: self._swept.facing(self._share, tile.corners) for tile in self._reached}
 
     @kept_property
+    def _remains(self) -> dict[Tile, BaseGeometry]:
+        """What is left of the tiles that the path reaches into."""
+        return {tile: without(tile.area, self._facing[tile]) for tile in self._reached}
+
+    @kept_property
     def _shared(self) -> dict[Tile, BaseGeometry]:
         """What the sweep has in common with the tiles, where there is anything."""
-        shared = {tile: only_areas(common(self._facing[tile], tile.area)) for tile in self._reached}
+        shared = {
+            tile: only_areas(lost(tile.area, self._facing[tile], remains))
+            for tile, remains in self._remains.items()
+        }
         return {tile: area for tile, area in shared.items() if not area.is_empty}
 
 

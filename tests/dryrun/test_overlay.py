@@ -8,8 +8,9 @@ import pytest
 import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry.base import BaseGeometry
 
-from polypocket.dryrun.overlay import GRID, common, on_grid, without
+from polypocket.dryrun.overlay import GRID, common, lost, on_grid, without
 from polypocket.shape.outline import rectangle_outline
 from polypocket.shape.swept import outline_area, swept_straight
 
@@ -41,6 +42,41 @@ def test_a_stroke_along_a_finished_flat_leaves_the_block() -> None:
     stroke = swept_straight((15.326360000000001, -91.64066), (-57.543699999999994, 72.94879999999999), 4.0)
     assert without(block, stroke).area == pytest.approx(block.area, abs=1e-3)
     assert common(block, stroke).area == pytest.approx(0.0, abs=1e-3)
+    assert lost(block, stroke, without(block, stroke)).area == pytest.approx(0.0, abs=1e-3)
+
+
+def test_what_is_lost_is_asked_of_the_grid_where_floating_point_does_not_add_up(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The wrong answer, and none at all, that overlays in floating point may give where edges touch."""
+    area, removed = shapely.box(0.0, 0.0, 10.0, 10.0), shapely.box(8.0, -1.0, 20.0, 20.0)
+    exact, asked = shapely.intersection, list[bool]()
+
+    def wrong(a: BaseGeometry, b: BaseGeometry, grid_size: float | None = None) -> BaseGeometry:
+        asked.append(grid_size is not None)
+        if grid_size is not None:
+            return exact(a, b, grid_size=grid_size)
+        if len(asked) > 2:
+            raise shapely.GEOSException("side location conflict")
+        return a
+
+    monkeypatch.setattr(shapely, "intersection", wrong)
+    for _ in range(2):
+        assert lost(area, removed, without(area, removed)).equals(shapely.box(8.0, 0.0, 10.0, 10.0))
+    assert asked == [False, True, False, True]
+
+
+@settings(max_examples=100)
+@given(st.integers(3, 16), st.floats(0.0, 6.3), st.floats(-14.0, 14.0), st.floats(2.0, 10.0))
+def test_what_is_lost_is_what_both_have_in_common(
+    sides: int, first: float, distance: float, radius: float
+) -> None:
+    angles = [first + i * math.tau / sides for i in range(sides)]
+    area = on_grid(shapely.Polygon([(12.0 * math.cos(a), 12.0 * math.sin(a)) for a in angles]))
+    removed = swept_straight((-9.0, distance), (4.0, distance), radius)
+    shared = lost(area, removed, without(area, removed))
+    apart = shapely.symmetric_difference(shared, common(area, removed), grid_size=GRID)
+    assert apart.area <= GRID * (area.length + removed.length)
 
 
 @settings(max_examples=60)
