@@ -41,7 +41,7 @@ class DryRun(NamedTuple):
         travel: of the axes ``x``, ``y`` and ``z``.
         seconds: of moving and waiting.
         feed_length, rapid_length: of path, mm.
-        as_cut: each section as cut, in the order of the job; none without a job.
+        as_cut: each section as cut, in the order of the job; none without a job, nor of a sheet that is unclear.
     """
 
     programs: tuple[str, ...]
@@ -106,7 +106,9 @@ def dry_run(
     if job is None:
         for track, each in zip(tracks, paths, strict=True):
             faults += spindle_faults(track, each)
-    else:
+    elif not any(
+        track.by_hand and track.complaints for track in tracks
+    ):  # such a sheet ends where it is unclear
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
         found, as_cut = dry_run_against(job, tracks, paths, each_mill, turned.settings, progress, watcher)

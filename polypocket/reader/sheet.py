@@ -32,6 +32,8 @@ _WANTED = ("units", "cutter", "outside", "raised", "depth", "swivel")
 #: Lines of a flat, in their order.
 _OF_FLAT = ("flat", "touch", "touch", "start", "cut", "back", "pass", "stop")
 _SAME = 1e-9
+#: Of a line that nobody understands so many characters are told: enough to find it.
+_MOST_QUOTED = 60
 
 
 def read_sheet(text: str, *, name: str = "sheet", file: int = 0) -> Track:
@@ -45,12 +47,12 @@ def read_sheet(text: str, *, name: str = "sheet", file: int = 0) -> Track:
     if not text.startswith(HEAD):
         draft.complain(1, 1, "unread", f"a sheet begins with the line {HEAD}")
     for number, told in unknown:
-        draft.complain(number, 1, "unread", f"nobody can tell what '{told[:40]}' asks for")
+        draft.complain(number, 1, "unread", f"nobody can tell what {_quoted(told)} asks for")
         if draft.is_full:
             draft.close(number)
             break
     for number, told in doubtful_bars(text):
-        draft.complain(number, 1, "unread", f"'{told[:40]}' tells of what no line asks for")
+        draft.complain(number, 1, "unread", f"{_quoted(told)} tells of what no line asks for")
     sheet = _Sheet(draft)
     sound = True
     for line in lines:
@@ -138,14 +140,14 @@ class _Sheet:
             return None
         if self.place:
             return f"{_OF_FLAT[self.place].upper()} is wanted here, not {line.kind.upper()}"
+        if line.kind not in ("units", "end") and "units" not in self.told:
+            return "the units come first"
         if line.kind in ("readout", "dial"):
             return "how an axis is read is told once" if line.texts[0] in self.scales else None
         if line.kind in ("units", "cutter", "outside", "raised") and line.kind in self.told:
             return f"{line.kind.upper()} is told once"
         if line.kind in self.set_anew:
             return f"{line.kind.upper()} is set once before the next flat"
-        if line.kind not in ("units", "end") and "units" not in self.told:
-            return "the units come first"
         return None
 
     def _units(self, line: Line) -> None:
@@ -246,7 +248,8 @@ class _Sheet:
         clear, begins = (line.reading(place, self.units, self.scales) for place in (0, 2))
         if clear is None or begins is None:
             return _misread(line)
-        if line.texts[0] != "XY"[flat.sets] or abs(begins - flat.begins) > _SAME:
+        axes = "XY"[flat.sets], "XY"[1 - flat.sets]
+        if (line.texts[0], line.texts[2]) != axes or abs(begins - flat.begins) > _SAME:
             return "first the axis that is set goes back, then the one that cuts to where it began"
         flat.clear = clear
         self.come(line)
@@ -335,6 +338,10 @@ class _Sheet:
         flat = self.known()
         along = 1 - flat.sets
         self.one_axis(line, along, math.copysign(self.outside, flat.zeros[along]))
+
+
+def _quoted(told: str) -> str:
+    return f"'{told}'" if len(told) <= _MOST_QUOTED else f"'{told[:_MOST_QUOTED].rstrip()} …'"
 
 
 def _misread(line: Line) -> str:

@@ -40,10 +40,10 @@ def doubtful_bars(text: str) -> Iterator[tuple[int, str]]:
     """Yield what stands behind bars in a sheet and tells a person to do something, each with its first line."""
     begins, said = 0, ""
     below = False
-    for number, written in enumerate([*text.split("\n"), ""], start=1):
+    for number, written in enumerate([*text.split("\n"), "END"], start=1):
         line = written.strip(" \f\r")
         below = below or line.startswith("UNITS")
-        if not below:
+        if not below or not line:  # a blank line does not end a sentence
             continue
         if line.startswith("|"):
             begins, said = begins or number, f"{said} {line.removeprefix('|')}"

@@ -15,7 +15,11 @@ from pathlib import Path
 from typing import TextIO
 
 from tests.faults.programs import KINDS
+from tests.faults.sheets.trial import SHEET, sheet_run, sheet_trials
 from tests.faults.trial import Trial, run, trials
+
+#: Programs by the mills that they are for, and sheets for such as are worked by hand.
+EVERY = (*KINDS, SHEET)
 
 #: Faults in one program: reading and planning it takes longer than a trial.
 TURNS = 60
@@ -34,7 +38,7 @@ def main() -> int:
         "--minutes", type=float, default=math.inf, help="stop after so long, however many there are"
     )
     parser.add_argument(
-        "--mills", choices=(*KINDS, "all"), default="all", help="on which mills (default all, in turn)"
+        "--mills", choices=(*EVERY, "all"), default="all", help="on which mills (default all, in turn)"
     )
     parser.add_argument(
         "--again", metavar="[MILLS/]SEED/TURN", help="run one trial again and tell all about it"
@@ -45,10 +49,11 @@ def main() -> int:
     arguments = parser.parse_args()
     if arguments.again:
         *mills, seed, turn = arguments.again.split("/")
-        print(told(run(int(seed), int(turn), *mills)))
+        again = sheet_run(int(seed), int(turn)) if mills == [SHEET] else run(int(seed), int(turn), *mills)
+        print(told(again))
         return 0
     begin = time.monotonic()
-    kinds = KINDS if arguments.mills == "all" else (arguments.mills,)
+    kinds = EVERY if arguments.mills == "all" else (arguments.mills,)
     until = begin + 60.0 * arguments.minutes
     with open(arguments.file, "w", encoding="utf-8") if arguments.file else nullcontext(sys.stdout) as file:
         done = collect(arguments.planted, arguments.seed, arguments.workers, file, until, kinds)
@@ -63,7 +68,7 @@ def collect(
     workers: int,
     file: TextIO,
     until: float = math.inf,
-    kinds: Sequence[str] = KINDS,
+    kinds: Sequence[str] = EVERY,
 ) -> list[Trial]:
     """Run trials until there are enough, program by program from a seed on; write down what is to be looked at.
 
@@ -86,7 +91,7 @@ def collect(
 
 
 def _trials(seed: int, mills: str) -> list[Trial]:
-    return list(trials(seed, TURNS, mills))
+    return list(sheet_trials(seed, TURNS) if mills == SHEET else trials(seed, TURNS, mills))
 
 
 def told(trial: Trial) -> str:
@@ -110,7 +115,7 @@ def table(done: Iterable[Trial]) -> str:
     lines = [_row("fault", "planted", *_OUTCOMES)]
     lines += [_counted(kind, kinds[kind]) for kind in sorted(kinds)]
     lines += [_counted("all", total), "", _row("mills", "planted", *_OUTCOMES)]
-    lines += [_counted(kind, mills[kind]) for kind in KINDS if kind in mills]
+    lines += [_counted(kind, mills[kind]) for kind in EVERY if kind in mills]
     lines += ["", _row("harm, sure", "trials", *_OUTCOMES)]
     lines += [_counted(harm, harms[harm]) for harm in sorted(harms)]
     return "\n".join(lines)

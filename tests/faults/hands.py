@@ -17,7 +17,7 @@ from polypocket.model.mill import Axis, Mill
 from tests.generation.by_hand import by_hand, for_a_sheet
 from tests.generation.one_axis import with_settings
 
-__all__ = ["HANDS", "drawn_for"]
+__all__ = ["HANDS", "SPEED", "drawn_for", "short"]
 
 HANDS = ("height", "axis", "clampings")
 #: Flats of a section at the most.
@@ -27,7 +27,7 @@ _SQUARE = 0.7
 #: Depths are whole steps of this, mm and in: so a person can set them.
 _STEP = {"mm": 0.5, "inch": 0.02 * 25.4}
 #: Turns a minute: all mills that are drawn have it.
-_SPEED = 1000.0
+SPEED = 1000.0
 
 
 def drawn_for(hands: str, seed: int) -> tuple[BlockJob, Mill] | None:
@@ -40,7 +40,7 @@ def drawn_for(hands: str, seed: int) -> tuple[BlockJob, Mill] | None:
     """
     random = Random(f"{hands} {seed}")
     drawn = by_hand(seed) if hands == "height" else for_a_sheet(seed)
-    job = _short(random, job_of_text(drawn.job_text, "job.toml"))
+    job = short(random, job_of_text(drawn.job_text, "job.toml"))
     mill = mill_of_text(drawn.mill_text, "mill.toml")
     if all(len(flats_left(job, section)) == section.sides for section in job.sections):
         return None
@@ -57,8 +57,8 @@ def drawn_for(hands: str, seed: int) -> tuple[BlockJob, Mill] | None:
     return job.model_copy(update={"clamping": clamping}), _short_table(random, mill, job)
 
 
-def _short(random: Random, job: BlockJob) -> BlockJob:
-    """Return a job with one section of few flats, at one depth or two."""
+def short(random: Random, job: BlockJob) -> BlockJob:
+    """Return a job with one section of few flats, at one depth or two, cut at ``SPEED``."""
     section = random.choice(job.sections)
     if section.sides > _MOST_SIDES:
         inside = Polygon(job.stock.outline().vertices).exterior.distance(Point(0.0, 0.0))
@@ -71,7 +71,7 @@ def _short(random: Random, job: BlockJob) -> BlockJob:
     stepdown = depth / levels if levels > 1 else None
     cutter = job.cutter(section.cutter)
     widest = cutter.path_radius
-    cutter = cutter.cutting(stepdown=stepdown, stepover=widest, spindle_rpm=_SPEED)
+    cutter = cutter.cutting(stepdown=stepdown, stepover=widest, spindle_rpm=SPEED)
     return job.model_copy(
         update={"sections": (section.model_copy(update={"depth": depth}),), "cutters": (cutter,)}
     )

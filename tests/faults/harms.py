@@ -45,6 +45,9 @@ CODES: dict[str, frozenset[str]] = {
     "switched": frozenset({"spindle-stopped"}),
     "unsettable": frozenset({"size"}),
     "dial": frozenset({"size"}),
+    "edge": frozenset({"size"}),
+    "scale": frozenset({"units"}),
+    "name": frozenset({"unread"}),
     "spinning end": frozenset({"end", "spindle-stopped"}),
 }
 

@@ -19,11 +19,13 @@ from tests.faults.setting import judge_hands, slack_of
 from tests.faults.solid import GRID, Flat, Slabs, bitten, fixtures, path_of, stock_slabs, turned
 from tests.faults.states import judge_cutters, judge_speeds, judge_travel
 
-__all__ = ["Before", "before", "judge", "left_by"]
+__all__ = ["Before", "Run", "before", "judge", "left_by"]
 
 _SPECK = 1e-3
 #: Half the thickness from which on too much or too little is sure, mm: what is thinner rounding can make.
 _THIN = 0.0015
+#: A slab no higher than this is rounding or a harm, mm: either answer is right.
+_FLAT_SLAB = 0.01
 _FAR = 1e4
 
 
@@ -41,7 +43,7 @@ def before(reading: Reading, job: BlockJob, mill: Mill, stands: Slabs | None = N
     ``stands`` is what programs before it have left, not turned; ``None`` for the stock.
     """
     reading = _of_tips(reading, job)
-    run = _Run(reading, job, mill, Harms(), stands)
+    run = Run(reading, job, mill, Harms(), stands)
     slabs = [dict(run.slabs)]
     for step in reading.steps:
         if step.kind != "rapid" and None not in step.start + step.end:
@@ -66,7 +68,7 @@ def judge(
     judge_cutters(reading, job, mill, harms)
     judge_speeds(reading, job, mill, harms)
     if judge_hands(reading, job, mill, harms) and judge_travel(reading, job, mill, harms):
-        _Run(reading, job, mill, harms, stands).run(good)
+        Run(reading, job, mill, harms, stands).run(good)
     if reading.blends:
         for name in ("gouge", "left standing"):
             harms.maybe.setdefault(name, (math.inf, 1))
@@ -86,7 +88,7 @@ def _of_tips(reading: Reading, job: BlockJob) -> Reading:
     return replace(reading, steps=steps)
 
 
-class _Run:
+class Run:
     """The steps of one program, one after another."""
 
     def __init__(
@@ -315,11 +317,12 @@ class _Run:
                 must = must.intersection(turned(Polygon(section.polygon().vertices()), self.angle))
                 for flat in _flats(self.job, section, self.angle):
                     may = may.intersection(_half_plane(flat.direction, flat.distance))
+            sure = self.tops[height] - height > _FLAT_SLAB
             for name, what, inside in (("left standing", standing, may), ("gouge", must, standing)):
                 for share, by, thin in ((0.5, self._doubtful(), 0.0003), (1.0, 0.012 + self.slack, _THIN)):
                     beyond = what.difference(inside.buffer(by, join_style="mitre"))
                     if beyond.area > _SPECK * share * by / 0.012 and not beyond.buffer(-thin).is_empty:
-                        self.harms.measure(name, share, 0.0, 0.75, end)
+                        self.harms.measure(name, share if sure else 0.5, 0.0, 0.75, end)
 
     def _doubtful(self) -> float:
         """Return from which thickness on, mm, what a flat has too much or too little may be one or the other.

@@ -8,6 +8,8 @@ from tests.faults.__main__ import TO_LOOK_AT, told
 from tests.faults.ask_faults import ASK_FAULTS, NOTHING_ASKED
 from tests.faults.nothing import NOTHING
 from tests.faults.planting import FAULTS
+from tests.faults.sheets import planting as on_sheets
+from tests.faults.sheets.trial import sheet_trials
 from tests.faults.trial import Trial, trials
 
 #: Trials by the seeds of short programs, of 35 to 80 lines: both dialects, with and without backlash and clamps.
@@ -23,6 +25,8 @@ SHORT_BY_HAND = (
     ("clampings", 25, 50),
     ("clampings", 41, 40),
 )
+#: Likewise of sheets: with readouts and dials, in both units, at one depth and two, of stock round and square.
+SHORT_SHEETS = {3: 50, 5: 40, 13: 40, 41: 50, 48: 40}
 
 
 @pytest.mark.parametrize(("seed", "turns"), SHORT.items())
@@ -35,6 +39,11 @@ def test_nor_where_a_person_does_some_of_it(mills: str, seed: int, turns: int) -
     look_at(list(trials(seed, turns, mills)), turns)
 
 
+@pytest.mark.parametrize(("seed", "turns"), SHORT_SHEETS.items())
+def test_nor_in_a_sheet_for_a_mill_worked_by_hand(seed: int, turns: int) -> None:
+    look_at(list(sheet_trials(seed, turns)), turns)
+
+
 def look_at(done: list[Trial], turns: int) -> None:
     assert len(done) == turns, "the seed has no good program any more; take another"
     assert {"caught", "silent"} <= {trial.outcome for trial in done}
@@ -45,3 +54,4 @@ def look_at(done: list[Trial], turns: int) -> None:
 def test_faults_and_changes_of_nothing_have_names_of_their_own() -> None:
     kinds = (FAULTS, ASK_FAULTS, NOTHING, NOTHING_ASKED)
     assert len(set().union(*kinds)) == sum(map(len, kinds))
+    assert not on_sheets.FAULTS.keys() & on_sheets.NOTHING.keys()

@@ -13,7 +13,7 @@ from polypocket.dryrun import Finding
 from polypocket.model.job import BlockJob
 from polypocket.prove import dry_run_of_text
 from tests.faults.ask_faults import ASK_FAULTS, NOTHING_ASKED
-from tests.faults.harms import CODES
+from tests.faults.harms import CODES, Harms
 from tests.faults.interpreter import interpret
 from tests.faults.judge import judge
 from tests.faults.motions import CONTROLS, Alarm, Beyond, Reading
@@ -22,7 +22,7 @@ from tests.faults.places import Planted
 from tests.faults.planting import FAULTS, planted
 from tests.faults.programs import DRIVEN, Good, program
 
-__all__ = ["Trial", "run", "trials"]
+__all__ = ["Trial", "alarm", "difference", "find", "harm", "outcome_of", "run", "trials"]
 
 #: What a control that stops makes the reader say.
 _ALARM_CODES = {
@@ -99,12 +99,9 @@ def run(seed: int, turn: int, mills: str = DRIVEN) -> Trial:
     trial = Trial(name, kind, mills)
     same = _second_way(trial, good, change.text, change.job)
     findings = _findings(trial, good, change)
-    trial.found = tuple(
-        sorted({each.code if each.severity == "error" else f"{each.code}?" for each in findings})
-    )
-    trial.told += [f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in findings]
-    trial.told += _difference(good, change.text)
-    trial.outcome = _outcome(trial, same=same)
+    find(trial, findings)
+    trial.told += difference(good.text, change.text)
+    trial.outcome = outcome_of(trial, same=same)
     return trial
 
 
@@ -136,9 +133,8 @@ def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
     """Judge the text; whether it does exactly what the good one does."""
     try:
         reading = interpret(text, CONTROLS[good.post.name], good.hands)
-    except Alarm as alarm:
-        trial.harms = (f"{_ALARM}{alarm.kind}",)
-        trial.told.append(f"alarm: {alarm}")
+    except Alarm as stop:
+        alarm(trial, stop)
         return False
     except Beyond as beyond:
         trial.maybe = ("beyond",)
@@ -152,13 +148,30 @@ def _second_way(trial: Trial, good: Good, text: str, job: BlockJob) -> bool:
     harms = judge(reading, job, good.mill, good.before if job == good.job else None, good.stands)
     if doubtful:
         harms.maybe["doubtful"] = math.inf, 1
-    trial.harms, trial.maybe = (
-        tuple(sorted(harms.sure)),
-        tuple(sorted(harms.maybe.keys() - harms.sure.keys())),
-    )
+    harm(trial, harms)
+    return False
+
+
+def alarm(trial: Trial, stop: Alarm) -> None:
+    """Keep that whoever reads the program stops."""
+    trial.harms = (f"{_ALARM}{stop.kind}",)
+    trial.told.append(f"alarm: {stop}")
+
+
+def harm(trial: Trial, harms: Harms) -> None:
+    """Keep the harms that were found by the second way."""
+    trial.harms = tuple(sorted(harms.sure))
+    trial.maybe = tuple(sorted(harms.maybe.keys() - harms.sure.keys()))
     trial.told += [f"sure: {name} {value:.4g}, line {line}" for name, (value, line) in harms.sure.items()]
     trial.told += [f"maybe: {name} {value:.4g}, line {line}" for name, (value, line) in harms.maybe.items()]
-    return False
+
+
+def find(trial: Trial, findings: Sequence[Finding]) -> None:
+    """Keep what the dry run found."""
+    trial.found = tuple(
+        sorted({each.code if each.severity == "error" else f"{each.code}?" for each in findings})
+    )
+    trial.told += [f"{each.severity} {each.code}, line {each.line}: {each.message}" for each in findings]
 
 
 def _same(one: Reading, other: Reading) -> bool:
@@ -203,7 +216,8 @@ def _near(a: object, b: object) -> bool:
     )
 
 
-def _outcome(trial: Trial, *, same: bool) -> str:
+def outcome_of(trial: Trial, *, same: bool) -> str:
+    """Return what came of a trial whose harms and findings are known; ``same`` tells that nothing was changed."""
     found = set(trial.found)
     if trial.maybe == ("beyond",):
         return "beyond"
@@ -221,6 +235,7 @@ def _outcome(trial: Trial, *, same: bool) -> str:
     return "either" if found <= may and not same else "false alarm"
 
 
-def _difference(good: Good, text: str) -> list[str]:
-    lines = unified_diff(good.text.split("\n"), text.split("\n"), "good", "changed", n=1, lineterm="")
+def difference(good: str, text: str) -> list[str]:
+    """Return the first lines that were changed."""
+    lines = unified_diff(good.split("\n"), text.split("\n"), "good", "changed", n=1, lineterm="")
     return list(lines)[:24]

@@ -83,6 +83,8 @@ def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
         ("BACK X 1.300", "BACK X 0.280", {"rapid-contact"}),  # with the 0.7 of pass 1 that is 0.98, and 1 is wanted
         ("BACK X 1.300", "BACK X 0.300", set()),
         ("CUT Y -1.400", "CUT Y -0.400", {"unread"}),  # it goes back to where it began
+        ("THEN Y -1.400", "THEN X -1.400", {"unread"}),  # and there along the axis that cuts
+        ("UNITS mm\nX READOUT", "X READOUT\nUNITS mm", {"unread"}),
         ("Y 89.050", "Y 87.950", set()),  # what is left behind there is 0.05 mm inside the cutter
         ("CUT Y -1.400 TO Y 89.050", "CUT Y -1.400 TO Y 59.050", {"rapid-contact", "engagement"}),
         ("table towards you, Y rises", "table away from you, Y falls", {"unread"}),
