@@ -15,11 +15,14 @@ from polypocket.dryrun.motions import Motion
 from polypocket.dryrun.overlay import on_grid
 from polypocket.dryrun.sweeps import Share, Sweeper, share_below
 from polypocket.dryrun.tiles import Standing, apart, tiles_of, whole
-from polypocket.dryrun.tolerances import HEIGHT
+from polypocket.dryrun.tolerances import HEIGHT, ROUNDING
 from polypocket.model.job import BlockJob
 from polypocket.shape.swept import outline_area
 
 __all__ = ["Material", "Piece", "Slab", "heights_of", "meets", "remove", "start", "turned"]
+
+#: Heights as near to each other as ``HEIGHT`` are one, however they are written in binary, mm.
+_ONE_HEIGHT = HEIGHT + ROUNDING
 
 
 class Slab(NamedTuple):
@@ -86,7 +89,7 @@ def heights_of(fixed: Sequence[float], others: Iterable[float]) -> tuple[float, 
     for height in sorted(set(others), reverse=True):
         place = bisect_left(stay, height)
         near = [*stay[max(0, place - 1) : place + 1], *heights[-1:]]
-        if min(abs(height - other) for other in near) > HEIGHT:
+        if min(abs(height - other) for other in near) > _ONE_HEIGHT:
             heights.append(height)
     return tuple(sorted([*stay, *heights], reverse=True))
 
@@ -130,7 +133,7 @@ def _meetings(
     last: tuple[Standing, Share] | None = None
     found: Meeting | None = None
     for slab in material.slabs:
-        tolerance = min(HEIGHT, (slab.high - slab.low) / 2.0)
+        tolerance = min(_ONE_HEIGHT, (slab.high - slab.low) / 2.0)
         height = slab.high - tolerance if anywhere else slab.low + tolerance
         share = share_below(motion, height - base)
         if share is None:

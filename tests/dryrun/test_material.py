@@ -14,6 +14,7 @@ from polypocket.dryrun.motions import Motion, motions_of
 from polypocket.dryrun.paths import paths_of
 from polypocket.dryrun.sweeps import Sweeper, share_below, sweep
 from polypocket.dryrun.tiles import whole
+from polypocket.dryrun.tolerances import HEIGHT
 from polypocket.reader import Dialect, Kind, read
 
 if TYPE_CHECKING:
@@ -73,6 +74,19 @@ def test_the_square_loses_the_volume_of_its_frame(shop: Shop) -> None:
             material = remove(material, each, Sweeper(each, 5.0))
     volume = sum(whole(slab.standing).area * (slab.high - slab.low) for slab in material.slabs)
     assert volume == pytest.approx(36.0**2 * 6.0 + 41.0**2 * 14.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("depth", [3.0, 4.0, 6.0, 8.999])
+def test_a_tip_that_is_on_a_floor_but_for_rounding_does_not_meet_what_is_below(
+    shop: Shop, depth: float
+) -> None:
+    """At exactly the difference that still counts as rounding the height is the floor's, and so is what is met."""
+    low = -depth - HEIGHT
+    path = motion(Kind.FEED, (-30.0, 19.0, low), (30.0, 19.0, low))
+    down = motion(Kind.FEED, (-30.0, 19.0, 1.0), (-30.0, 19.0, -depth))
+    material = start(shop.job(), [down, path])
+    met = meets(material, path, Sweeper(path, 5.0), anywhere=True)
+    assert met[-1].low == -depth
 
 
 def test_heights_that_rounding_parts_are_one() -> None:

@@ -76,6 +76,9 @@ def judge_sheet(sheet: Sheet, job: BlockJob, mill: Mill) -> Harms:
         harms.sure.keys() & _WRONG_READINGS
     ):  # what comes of it is another thing for whoever believes the sheet
         harms.doubt(*(harms.sure.keys() - _WRONG_READINGS - _WITHOUT_READINGS))
+    if harms.maybe.keys() & (_WRONG_READINGS | {"cutter"}):
+        for name in ("gouge", "left standing", "edge", "name"):
+            harms.maybe.setdefault(name, (0.0, 1))
     return harms
 
 
@@ -88,7 +91,7 @@ def _judge_scales(sheet: Sheet, mill: Mill, harms: Harms) -> None:
         turn, divisions = _dial_of(axis)
         if scale.divisions != divisions:
             harms.certain("scale", 1)
-        harms.measure("scale", abs(scale.turn - turn), 0.002, 0.02, 1)
+        harms.measure("scale", abs(scale.turn - turn), 0.0005, 0.02, 1)
 
 
 def _dial_of(axis: Axis) -> tuple[float, int]:
