@@ -168,6 +168,8 @@ def _made(
     if findings:
         return None
     hands = _hands_on(mills[-1])
+    if not any(step.kind == "feed" for step in interpret(texts[-1], CONTROLS[post.name], hands).steps):
+        return None  # there is nothing to be cut
     stands: Slabs | None = None
     for text, mill in zip(texts[:-1], mills, strict=False):
         stands = left_by(before(interpret(text, CONTROLS[post.name], hands), job, mill, stands))

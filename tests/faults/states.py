@@ -21,7 +21,7 @@ def judge_cutters(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> 
         if number not in known:
             harms.certain("cutter", 1)
         harms.measure("cutter", abs(diameter - job.cutter(number).diameter), 0.003, 0.02, 1)
-    if not reading.cutters and not reading.changed:
+    if reading.steps and not reading.cutters and not reading.changed:
         harms.certain("cutter not said", 1)
     if len(known) > 1 and any(step.cutter == 0 for step in reading.steps):
         harms.certain("cutter not said", 1)

@@ -41,7 +41,7 @@ class _Stand(NamedTuple):
 def judge_sheet(sheet: Sheet, job: BlockJob, mill: Mill) -> Harms:
     """Return everything that is wrong with what a sheet makes a person do."""
     harms, cutter = Harms(), sheet.cutter
-    told = Reading(cutters=[cutter] if cutter[0] else [], swivel=0.0)
+    told = Reading(cutters=[cutter] if cutter[0] else [])
     told.speeds += [(block.rpm, cutter[0]) for block in sheet.blocks]
     judge_cutters(told, job, mill, harms)
     judge_speeds(told, job, mill, harms)
