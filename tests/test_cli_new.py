@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import builtins
 import shlex
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -104,6 +105,25 @@ def test_a_person_is_asked_again_after_a_wrong_answer(
     told = capsys.readouterr().err
     assert '"fast" is not a number' in told
     assert "must be more than 0, not -3.0" in told
+
+
+@pytest.mark.parametrize(
+    ("units", "stock", "thickness", "held", "sections", "depths"),
+    [
+        ("mm", "square 130", "34", "12", "12 x 124, 10 x 112", [10.5, 21.0]),
+        # 1.5 in less 0.625 in the jaws and 1 mm above them is 0.8356 in; half of that, 0.4178, in steps of 0.02 in
+        ("inch", "round 4", "1-1/2 in", "5/8", "5 x 2.25, 8 x 3.25", [0.4, 0.8]),
+    ],
+)
+def test_floors_that_are_offered_are_round_numbers(
+    run: Run, units: str, stock: str, thickness: str, held: str, sections: str, depths: list[float]
+) -> None:
+    cutter = {"cutter": "12 mm", "flute_length": "26 mm"}
+    answers = given(units=units, stock=stock, thickness=thickness, held=held, sections=sections, **cutter)
+    assert run("new", "-o", "part.toml", *answers).code == 0
+    job = tomllib.loads(Path("part.toml").read_text(encoding="utf-8"))
+    assert [section["depth"] for section in job["sections"]] == depths
+    assert job["cut"]["finish_allowance"] == {"mm": 0.2, "inch": 0.008}[units]
 
 
 def test_a_wide_cutter_steps_down_no_further_than_it_cuts(run: Run, tmp_path: Path) -> None:

@@ -15,8 +15,12 @@ SCHEMA_FILE = "polypocket-job.schema.json"
 
 #: Shares of the cutter's diameter, the second at most the length that cuts. Common practice, no source.
 _STEPOVER, _STEPDOWN = 0.15, 0.5
-#: Left for finishing, mm. Common practice, no source.
-_ALLOWANCE = 0.2
+#: Left for finishing, mm: 0.2 mm or 0.008 in. Common practice, no source.
+_ALLOWANCE = {"mm": 0.2, "inch": 0.008 * 25.4}
+#: Floors are so far below each other or a multiple of it, mm: 0.5 mm or 0.02 in, which any height gauge shows.
+_FLOOR_STEP = {"mm": 0.5, "inch": 0.02 * 25.4}
+#: Shares of a step that are rounding.
+_ROUNDING = 1e-9
 #: What a new block's angle is held to from side to side.
 _ANGLE = "0° 6'"
 
@@ -63,11 +67,11 @@ class NewJob:
 def equal_lands(job: NewJob) -> tuple[float, ...]:
     """Return depths that give each section a wall of the same height, mm, as deep as jaws and flutes allow.
 
-    The upper ones, for the smaller sections, come first; all in whole half millimetres or 64ths of an inch.
+    The upper ones, for the smaller sections, come first; all are whole steps of 0.5 mm or 0.02 in.
     """
-    step = 0.5 if job.units == "mm" else 25.4 / 64.0
+    step = _FLOOR_STEP[job.units]
     deepest = min(job.thickness - job.held - CLEAR_OF_JAWS, job.flute_length)
-    land = max(1, int(deepest / len(job.sections) / step)) * step
+    land = max(1, int(deepest / len(job.sections) / step + _ROUNDING)) * step
     return tuple(land * (i + 1) for i in range(len(job.sections)))
 
 
@@ -120,7 +124,7 @@ centre_cutting = true    # can it feed straight down?
 direction = "conventional"    # or "climb", for screws without backlash
 stepover = {length(_STEPOVER * job.cutter_diameter)}    # radial, each pass; at most the cutter's radius
 stepdown = {length(stepdown)}    # axial, each level
-finish_allowance = {length(_ALLOWANCE)}    # left on the flats for one last pass
+finish_allowance = {length(_ALLOWANCE[job.units])}    # left on the flats for one last pass
 spindle_rpm = {job.spindle_rpm:g}
 feed = {length(job.feed)}    # a minute
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 
-__all__ = ["Touch", "has_opposite_corners", "touches"]
+__all__ = ["Touch", "has_opposite_corners", "held_too_much", "touches"]
 
 Triple = tuple[float, float, float]
 
@@ -97,6 +97,12 @@ def has_opposite_corners(job: BlockJob) -> bool:
     return all(any(math.dist((-x, -y), other) <= _ROUNDING for other in corners) for x, y in corners)
 
 
+def held_too_much(job: BlockJob) -> float:
+    """Return how much less of the stock must be held for it to be touched below all floors, mm; 0 where it can be."""
+    deepest = max(section.depth for section in job.sections)
+    return max(0.0, _ROOM_TO_TOUCH - (job.stock.thickness - job.clamping.held - deepest))
+
+
 def _side(direction: float) -> int | None:
     """Return the quarter turn that a direction is, ``None`` where it is none."""
     quarter = round(direction / _QUARTER)
@@ -106,7 +112,7 @@ def _side(direction: float) -> int | None:
 def _stands(touch: Touch, job: BlockJob, swivel: float, done: Mapping[int, frozenset[int]]) -> bool:
     """Whether a face or corner of the stock can be touched: it has been left, or stands out below the floors."""
     deepest = max((job.sections[number - 1].depth for number in done if done[number]), default=0.0)
-    if job.stock.thickness - job.clamping.held - deepest >= _ROOM_TO_TOUCH:
+    if job.stock.thickness - job.clamping.held - deepest >= _ROOM_TO_TOUCH - _ROUNDING:
         return True
     outward = touch.side * _QUARTER
     outline = job.stock.outline().turned(swivel)

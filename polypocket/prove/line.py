@@ -20,6 +20,7 @@ from polypocket.prove.proof import (
     require_pass,
     resolution_of,
 )
+from polypocket.prove.words import lengths_in
 
 if TYPE_CHECKING:
     from polypocket.prove.placing import Placed
@@ -127,10 +128,18 @@ def _proof_of_one_axis(
         )
     proof = _proof_in_clampings(job, mill, post, name, from_pass, progress)
     if proof is None:
+        from polypocket.plan.zero_again import held_too_much
+
+        less = held_too_much(job)
+        helps = (
+            f"hold {lengths_in(job.units)(less)} less of the stock, so that it can be touched below the deepest floor"
+            if less > 0.0
+            else "allow more settings, take a smaller cutter, cut.clearance or another work zero, or hold less of the "
+            "stock"
+        )
         raise InputError(
             f"{mill.name}: no share of the flats among settings of the swivel base fits into its travel, with the zero "
-            "found again after each turn; allow more settings, take a smaller cutter, cut.clearance or another work "
-            "zero, or hold less of the stock"
+            f"found again after each turn; {helps}"
         )
     return proof
 

@@ -202,6 +202,14 @@ def test_too_little_travel_is_said() -> None:
         proof_on(job, short)
 
 
+def test_where_the_stock_cannot_be_touched_again_it_is_said_how_much_less_to_hold() -> None:
+    """30 mm thick, cut 10 mm down: with 18.5 in the jaws 1.5 mm stand out below the floor, and 2 are wanted."""
+    job = stem_gauge()
+    held = job.model_copy(update={"clamping": job.clamping.model_copy(update={"held": 18.5})})
+    with pytest.raises(InputError, match=r"hold 0\.500 mm less of the stock"):
+        proof_on(held, load_mill("knee-mill-table-drive"), "lean")
+
+
 def test_one_program_alone_leaves_flats_standing() -> None:
     job = job_of_text(Path("fixtures/jobs/penstock_key.toml").read_text(encoding="utf-8"), "job.toml")
     mill, post = load_mill("knee-mill-table-drive"), post_named("rs274ngc")
