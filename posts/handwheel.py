@@ -146,8 +146,9 @@ class _Sheet:
             if is_corner:
                 other = _NAMES[1 - _NAMES.index(name)]
                 yield from _said(
-                    f"{name}: a corner or a curve, no edge. Go along {other} in small steps and touch again and again: zero is "
-                    f"where {name} stands furthest out. Beside that place the zero, and every pass, would be too deep."
+                    f"{name}: a corner or a curve, no edge. Go along {other} in small steps and touch again and "
+                    f"again: zero is where {name} stands furthest out. Beside that place the zero, and every pass, "
+                    "would be too deep."
                 )
         yield f"START SPINDLE {spindle.rpm:.0f}, FEED {self.length(passes[0].cut[0].rate)} A MINUTE  [ ]"  # type: ignore[union-attr]
         yield f"CUT {self.reading(cuts, begins)} TO {self.reading(cuts, ends)}: {_TABLE[way]}"

@@ -25,8 +25,8 @@ _KNOWN = tuple(
         r"reading from before holds\.",
         r"[XY] cuts(?:, with its power feed)?; [XY] is set for each pass and locked\.",
         r"Spindle stopped\. Touch the edge with the cutter, set the readout to zero:",
-        r"[XY]: a corner or a curve, no edge\. Go along [XY] in small steps and touch again and again: zero is where [XY] stands "
-        r"furthest out\. Beside that place the zero, and every pass, would be too deep\.",
+        r"[XY]: a corner or a curve, no edge\. Go along [XY] in small steps and touch again and again: zero is where "
+        r"[XY] stands furthest out\. Beside that place the zero, and every pass, would be too deep\.",
         r"[XY] in from outside, lock; cut; unlock, [XY] back, [XY] back\.",
         rf"CHECK first, spindle stopped: at (?:{_READING}|[XY] 0) the edge of the cut stands {_LENGTH} outside the "
         r"scribed line\. If not, do not go on: look at edge, stock and swivel, and touch off again\. Then the last "
