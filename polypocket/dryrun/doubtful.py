@@ -3,7 +3,7 @@
 ``(SET Z -10.500)`` and its like are read (``reader.asks``); what merely begins like one is refused there. Here are
 those that say it in words of their own (``reader.spoken``). They are doubted where a person has that thing in hand: an
 axis without a drive, a spindle without a switch, a swivel base; and at every stop, once the program has moved, since
-there somebody stands and reads.
+there somebody stands and reads: what holds the work is loosened there, too.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ def doubtful_faults(track: Track, mill: Mill) -> Iterator[Fault]:
         for name, axis in zip("XYZ", (mill.axes.x, mill.axes.y, mill.axes.z), strict=True)
         if not axis.driven
     }
-    in_hand |= {"swivel"}
+    in_hand |= {"swivel", "handle"} if in_hand else {"swivel"}
     in_hand |= {"Z"} if "height" in kinds else set()
     in_hand |= {"spindle"} if not mill.spindle.controlled or "spindle" in kinds else set()
     read_at_stops: list[range] | None = None
@@ -48,7 +48,7 @@ def doubtful_faults(track: Track, mill: Mill) -> Iterator[Fault]:
         if names & in_hand or any(comment.line in lines for lines in read_at_stops):
             yield Fault(
                 "unread", track.name, comment.line,
-                f"the comment '{' '.join(comment.text.split())[:40]}' speaks of what a person may do by hand, and is "
+                f"the comment '{' '.join(comment.text.split())[:60]}' speaks of what a person may do by hand, and is "
                 "none of what is followed here",
                 "ask for it as (SET Z -10.5), (SET SWIVEL 30), (START SPINDLE 4000 CLOCKWISE) or (STOP SPINDLE), with "
                 "M0; or say it in other words",

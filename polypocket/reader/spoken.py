@@ -1,7 +1,7 @@
 """What a text that is no ask seems to tell a person to do by hand: a choice of words, common practice, no source.
 
-(NOW SET Z -20), (LOWER Z TO -20) and (TURN THE VISE 30 DEGREES) do; (Z0 ON THE STOCK'S TOP) and (SECTION 2 FLAT 3) do
-not.
+(NOW SET Z -20), (LOWER Z TO -20), (TURN THE VISE 30 DEGREES), (FEED IN 4 MM) and (OPEN THE VISE) do; (Z0 ON THE STOCK'S
+TOP) and (SECTION 2 FLAT 3) do not.
 """
 
 from __future__ import annotations
@@ -21,9 +21,22 @@ _VERB = re.compile(rf"\b(?:{_VERBS})\b", _FLAGS)
 _ANY_VERB = re.compile(rf"\b(?:{_VERBS}|{_DONE})\b", _FLAGS)
 _VALUE = r"[-+]?+(?:\d++\.?+\d*+|\.\d++)"  # taken whole, so that no text of many digits is tried in every way
 _NUMBER = re.compile(rf"(?<![\w.]){_VALUE}", _FLAGS)
+#: What loosens the work.
+_LOOSENS = "OPEN|LOOSEN|SLACKEN|UNCLAMP|RECLAMP|RELEASE|FLIP|REMOVE"
+_LOOSE = re.compile(
+    rf"\b(?:{_LOOSENS})\b.*\b(?:VI[SC]E|JAWS?|CLAMPS?|WORK|WORKPIECE|BLOCK|PART|STOCK)\b", _FLAGS
+)
+#: So far, or so much of a handwheel, whichever it is; feeds a minute are none.
+_SOME_WAY = re.compile(
+    rf"\b(?:MOVE|TURN|CRANK|WIND|FEED|GO|JOG|BRING|SHIFT|RAISE|LOWER|LIFT|DROP|DIAL)\b.*?(?<![\w.]){_VALUE} ?"
+    r"(?:MM|IN|INCH(?:ES)?|THOU|TURNS?|DIV(?:ISION)?S?)\b(?! ?(?:A|PER|/))"
+    rf"|\b(?:{_VERBS})\b.*\b(?:HANDLE|HANDWHEEL|CRANK|DIAL)\b.*?(?<![\w.]){_VALUE}",
+    _FLAGS,
+)
 #: What every such comment has, to be looked for first: there are programs of many comments.
 _HINT = re.compile(
-    rf"\b(?:{_VERBS}|{_DONE}|SPINDLE)\b|^(?:[XYZ]\b|[XYZ][-+=\d.]|HEIGHT|KNEE|QUILL|SWIVEL)", _FLAGS
+    rf"\b(?:{_VERBS}|{_DONE}|{_LOOSENS}|SPINDLE)\b|^(?:[XYZ]\b|[XYZ][-+=\d.]|HEIGHT|KNEE|QUILL|SWIVEL)",
+    _FLAGS,
 )
 #: How passes are announced, which tells nothing: most comments of a long program are such.
 _CAPTION = re.compile(
@@ -62,7 +75,10 @@ _SPINDLE = re.compile(
 
 
 def spoken_of(comment: str) -> frozenset[str]:
-    """Return with what a comment seems to tell a person to do something: X, Y, Z, ``swivel`` or ``spindle``."""
+    """Return with what a comment seems to tell a person to do something.
+
+    X, Y, Z, ``swivel``, ``spindle``, ``handle`` for some axis that is not named, or ``hold`` for what holds the work.
+    """
     if _CAPTION.fullmatch(comment):
         return frozenset()
     text = " ".join(comment.split())
@@ -71,6 +87,10 @@ def spoken_of(comment: str) -> frozenset[str]:
     found = {name for name in _NAMES if _is_told(name, text)}
     if _SPINDLE.search(text):
         found.add("spindle")
+    if _LOOSE.search(text):
+        found.add("hold")
+    if not found and any(_SOME_WAY.search(clause) for clause in _CLAUSE.split(text)):
+        found.add("handle")
     return frozenset(found)
 
 

@@ -37,6 +37,13 @@ if TYPE_CHECKING:
         ("SWITCH THE SPINDLE ON", "spindle"),
         ("NOW STOP THE SPINDLE", "spindle"),
         ("SPINDLE 4000 RPM", "spindle"),
+        ("TURN THE HANDLE TO 30", "handle"),
+        ("TWO MORE: FEED IN ANOTHER 4 MM", "handle"),
+        ("GO IN 12 THOU", "handle"),
+        ("CRANK 3 TURNS", "handle"),
+        ("OPEN THE VISE", "hold"),
+        ("UNCLAMP, FLIP THE BLOCK", "hold"),
+        ("REMOVE THE CLAMP AT THE BACK", "hold"),
     ],
 )
 def test_what_speaks_of_hands(comment: str, names: str) -> None:
@@ -58,6 +65,10 @@ def test_what_speaks_of_hands(comment: str, names: str) -> None:
         "STOCK: SQUARE 80 X 80 MM, 30 MM THICK",
         "VALVE STEM, LINES IN LOWER CASE",
         "CHIPS OFF WITH A BRUSH",
+        "FEED 150.000 MM A MINUTE",
+        "FEED 6 IN/MIN",
+        "TAKES 4 MM OFF IN 2 PASSES",
+        "THE VISE OPENS TO 80 MM",
         f"Z{'1' * 4000}X",  # at once: not each way of sharing out the digits is tried
         "",
     ],
@@ -84,6 +95,14 @@ def test_a_height_in_words_of_its_own(shop: Shop, comment: str) -> None:
     assert found(shop, comment) == []
     assert found(shop, comment, stops=True) == [("unread", 11)]
     assert found(shop, comment, driven=False) == [("unread", 11)]
+
+
+def test_a_handwheel_that_is_not_named_and_what_holds_the_work(shop: Shop) -> None:
+    """Whoever has one axis in hand turns that one; the vise is opened only where somebody has the time."""
+    assert found(shop, "FEED IN ANOTHER 4 MM") == []
+    assert found(shop, "FEED IN ANOTHER 4 MM", driven=False) == [("unread", 11)]
+    assert found(shop, "OPEN THE VISE") == []
+    assert found(shop, "OPEN THE VISE", stops=True) == [("unread", 11)]
 
 
 def test_nobody_drives_the_swivel(shop: Shop) -> None:
