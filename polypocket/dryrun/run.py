@@ -106,9 +106,7 @@ def dry_run(
     if job is None:
         for track, each in zip(tracks, paths, strict=True):
             faults += spindle_faults(track, each)
-    elif not any(
-        track.by_hand and track.complaints for track in tracks
-    ):  # such a sheet ends where it is unclear
+    elif not any(track.by_hand and track.complaints for track in tracks):  # a sheet ends where it is unclear
         from polypocket.dryrun.against_job import dry_run_against  # late: the geometry is heavy
 
         found, as_cut = dry_run_against(job, tracks, paths, each_mill, turned.settings, progress, watcher)

@@ -21,18 +21,18 @@ _VERB = re.compile(rf"\b(?:{_VERBS})\b", _FLAGS)
 _ANY_VERB = re.compile(rf"\b(?:{_VERBS}|{_DONE})\b", _FLAGS)
 _VALUE = r"[-+]?+(?:\d++\.?+\d*+|\.\d++)"  # taken whole, so that no text of many digits is tried in every way
 _NUMBER = re.compile(rf"(?<![\w.]){_VALUE}", _FLAGS)
-#: What loosens the work.
+#: What loosens the work, and what is then loose.
 _LOOSENS = "OPEN|LOOSEN|SLACKEN|UNCLAMP|RECLAMP|RELEASE|FLIP|REMOVE"
-_LOOSE = re.compile(
-    rf"\b(?:{_LOOSENS})\b.*\b(?:VI[SC]E|JAWS?|CLAMPS?|WORK|WORKPIECE|BLOCK|PART|STOCK)\b", _FLAGS
+_LOOSENING = re.compile(rf"\b(?:{_LOOSENS})\b", _FLAGS)
+_HELD = re.compile(r"\b(?:VI[SC]E|JAWS?|CLAMPS?|WORK|WORKPIECE|BLOCK|PART|STOCK)\b", _FLAGS)
+#: What is done to an axis that is not named; so far, or so much of its handwheel. Feeds a minute are no ways.
+_GOING = re.compile(
+    r"\b(?:MOVE|TURN|CRANK|WIND|FEED|GO|JOG|BRING|SHIFT|RAISE|LOWER|LIFT|DROP|DIAL)\b", _FLAGS
 )
-#: So far, or so much of a handwheel, whichever it is; feeds a minute are none.
-_SOME_WAY = re.compile(
-    rf"\b(?:MOVE|TURN|CRANK|WIND|FEED|GO|JOG|BRING|SHIFT|RAISE|LOWER|LIFT|DROP|DIAL)\b.*?(?<![\w.]){_VALUE} ?"
-    r"(?:MM|IN|INCH(?:ES)?|THOU|TURNS?|DIV(?:ISION)?S?)\b(?! ?(?:A|PER|/))"
-    rf"|\b(?:{_VERBS})\b.*\b(?:HANDLE|HANDWHEEL|CRANK|DIAL)\b.*?(?<![\w.]){_VALUE}",
-    _FLAGS,
+_SO_FAR = re.compile(
+    rf"(?<![\w.]){_VALUE} ?(?:MM|IN|INCH(?:ES)?|THOU|TURNS?|DIV(?:ISION)?S?)\b(?! ?(?:A|PER|/))", _FLAGS
 )
+_HANDLE = re.compile(r"\b(?:HANDLE|HANDWHEEL|CRANK|DIAL)\b", _FLAGS)
 #: What every such comment has, to be looked for first: there are programs of many comments.
 _HINT = re.compile(
     rf"\b(?:{_VERBS}|{_DONE}|{_LOOSENS}|SPINDLE)\b|^(?:[XYZ]\b|[XYZ][-+=\d.]|HEIGHT|KNEE|QUILL|SWIVEL)",
@@ -44,6 +44,8 @@ _CAPTION = re.compile(
 )
 #: Where one thing that is said ends and the next begins.
 _CLAUSE = re.compile(r"[,;!?]|\.(?!\d)")
+#: Of a comment so many characters are read: more than anybody reads at a mill.
+_MOST_READ = 2000
 #: So many words may stand between what is done and to what, whatever signs are between them.
 _NEAR = 3
 
@@ -81,17 +83,30 @@ def spoken_of(comment: str) -> frozenset[str]:
     """
     if _CAPTION.fullmatch(comment):
         return frozenset()
-    text = " ".join(comment.split())
+    text = " ".join(comment[:_MOST_READ].split())
     if not _HINT.search(text):
         return frozenset()
     found = {name for name in _NAMES if _is_told(name, text)}
     if _SPINDLE.search(text):
         found.add("spindle")
-    if _LOOSE.search(text):
+    if _in_turn(text, _LOOSENING, _HELD):
         found.add("hold")
-    if not found and any(_SOME_WAY.search(clause) for clause in _CLAUSE.split(text)):
+    if not found and any(
+        _in_turn(clause, _GOING, _SO_FAR) or _in_turn(clause, _VERB, _HANDLE, _NUMBER)
+        for clause in _CLAUSE.split(text)
+    ):
         found.add("handle")
     return frozenset(found)
+
+
+def _in_turn(text: str, *patterns: re.Pattern[str]) -> bool:
+    """Whether a text has something of each pattern, one behind the other."""
+    at = 0
+    for pattern in patterns:
+        if (match := pattern.search(text, at)) is None:
+            return False
+        at = match.end()
+    return True
 
 
 def _is_told(name: str, text: str) -> bool:

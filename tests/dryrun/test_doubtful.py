@@ -69,7 +69,9 @@ def test_what_speaks_of_hands(comment: str, names: str) -> None:
         "FEED 6 IN/MIN",
         "TAKES 4 MM OFF IN 2 PASSES",
         "THE VISE OPENS TO 80 MM",
-        f"Z{'1' * 4000}X",  # at once: not each way of sharing out the digits is tried
+        f"Z{'1' * 1900}X",  # at once: not each way of sharing out the digits is tried
+        "TURN DIAL " * 10_000,  # nor each way of sharing out the words
+        "OPEN TO SAY " * 10_000,
         "",
     ],
 )
