@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from polypocket.dryrun.centres import centre_paths
+from polypocket.dryrun.corners import corner_faults
 from polypocket.dryrun.cut_section import AsCut
 from polypocket.dryrun.cutter_change import change_faults
 from polypocket.dryrun.doubtful import doubtful_faults
@@ -92,6 +93,7 @@ def dry_run(
         faults += length_faults(track, on)
         faults += reference_faults(track, on)
         faults += handover_faults(track)
+        faults += corner_faults(track)
         faults += restart_faults(track, on)
         faults += setting_faults(track, on)
         faults += doubtful_faults(track, on)

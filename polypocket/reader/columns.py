@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from polypocket.reader.state import State
-from polypocket.reader.track import Asked, Comment, Complaint, Event, Frame, Kind, Track
+from polypocket.reader.track import Asked, Comment, Complaint, Event, Frame, Kind, PathMode, Track
 
 __all__ = ["Draft"]
 
@@ -84,6 +84,7 @@ class Draft:
         self._comments: list[Comment] = []
         self._asks: list[Asked] = []
         self._complaints: list[Complaint] = []
+        self._path_modes: list[PathMode] = []
         self._axis_words: dict[str, int] = {}
 
     def add(
@@ -117,6 +118,10 @@ class Draft:
     def ask(self, asked: Asked) -> None:
         """Keep what a comment asks of a person."""
         self._asks.append(asked)
+
+    def path_mode(self, line: int, *, rounds: bool) -> None:
+        """Keep how exactly the path is followed from the next row on."""
+        self._path_modes.append(PathMode(line, self._count, rounds))
 
     def axis_word(self, letter: str, line: int) -> None:
         """Keep in which line a word of an axis stands, if it is the first."""
@@ -215,6 +220,7 @@ class Draft:
             complaints=tuple(
                 sorted(self._complaints, key=lambda complaint: (complaint.line, complaint.column))
             ),
+            path_modes=tuple(self._path_modes),
             axis_words=self._axis_words,
         )
 

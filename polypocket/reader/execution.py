@@ -2,7 +2,7 @@
 
 Source of the order: NISTIR 6556, table 8 (in part from memory): feed mode, F, S, T, tool change, spindle,
 coolant, overrides, dwell, plane, units, radius compensation, length compensation, offset, path mode,
-distance mode, return mode, motion, stop. Overrides and path mode change nothing that is kept here.
+distance mode, return mode, motion, stop. Overrides change nothing that is kept here.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ _MOST = 99_999
 _DWELL, _MACHINE, _WITH_LENGTH = 40, 530, 430
 _INVERSE_TIME = 93
 _DIRECTIONS = {3: 1, 4: -1, 5: 0}
+_ROUNDING_CORNERS = 640
 _STOPS = {0: Event.STOP, 1: Event.OPTIONAL_STOP}
 
 
@@ -183,6 +184,8 @@ def _modes(block: Block, state: State, draft: Draft, dialect: Dialect) -> None:
         _length(block, code, state, draft)
     if (code := codes.get(Group.OFFSET)) is not None:
         state.use_offset(code.number / 10.0)
+    if (code := codes.get(Group.PATH)) is not None:
+        draft.path_mode(block.line, rounds=code.number == _ROUNDING_CORNERS)
     if (code := codes.get(Group.DISTANCE)) is not None:
         state.distance = code.number
     if (code := codes.get(Group.RETURN)) is not None:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Asked", "Comment", "Complaint", "Event", "Frame", "Kind", "ToldFlat", "Track"]
+__all__ = ["Asked", "Comment", "Complaint", "Event", "Frame", "Kind", "PathMode", "ToldFlat", "Track"]
 
 
 class Kind(IntEnum):
@@ -74,6 +74,21 @@ class Asked(NamedTuple):
     number: int
     value: float
     text: str
+
+
+class PathMode(NamedTuple):
+    """How exactly a control follows the path from here on: NISTIR 6556 2.1.2.16 (from memory).
+
+    Attributes:
+        line: from 1.
+        row: the first row for which it holds.
+        rounds: whether corners may be rounded off so that the feed is kept up (G64); not in exact path (G61) and exact
+            stop (G61.1).
+    """
+
+    line: int
+    row: int
+    rounds: bool
 
 
 class ToldFlat(NamedTuple):
@@ -164,6 +179,7 @@ class Track:
         dwell: seconds, 0 where the row is no dwell.
         event: an ``Event``.
         comments, asks, complaints: beside the rows, in the order of the text.
+        path_modes: how exactly the path is followed, in the order of the text; before the first as the control has it.
         axis_words: the letters X, Y, Z that have a word in the program, each with the first line that it stands in.
         by_hand: whether a person makes the motions, as a sheet tells them, and no control.
         dials: of such a sheet: how each axis is read, by what one turn goes, mm, and the divisions of the dial, or
@@ -206,6 +222,7 @@ class Track:
     comments: tuple[Comment, ...]
     asks: tuple[Asked, ...]
     complaints: tuple[Complaint, ...]
+    path_modes: tuple[PathMode, ...] = ()
     axis_words: Mapping[str, int] = field(default_factory=dict)
     by_hand: bool = False
     dials: Mapping[str, tuple[float, int] | None] = field(default_factory=dict)

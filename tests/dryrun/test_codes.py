@@ -55,6 +55,31 @@ def test_one_block_in_two_programs_is_clean(shop: Shop) -> None:
     assert result.programs == ("part-1", "part-2")
 
 
+@pytest.mark.parametrize(
+    ("words", "warned"),
+    [
+        ("G61", []),
+        ("G61.1", []),
+        ("G64", [("corner-rounding", 2, "warning")]),
+        ("G64\nG61", []),
+        ("G61\nG64", [("corner-rounding", 3, "warning")]),
+    ],
+)
+def test_corners_that_may_be_rounded_off_are_a_warning(
+    shop: Shop, words: str, warned: list[tuple[str, int, str]]
+) -> None:
+    """In continuous mode the control keeps its feed up and may round corners: NISTIR 6556 2.1.2.16 (from memory)."""
+    lines = shop.program.splitlines()
+    result = shop.run("\n".join([lines[0], words, *lines[1:]]), shop.job())
+    assert [(each.code, each.line, each.severity) for each in result.findings] == warned
+    assert result.ok
+
+
+def test_corners_that_are_not_fed_round_are_as_they_are(shop: Shop) -> None:
+    *lines, end = shop.program.splitlines()
+    assert shop.run("\n".join([*lines, "G64", "G0 Z30.", end]), shop.job()).findings == ()
+
+
 # Each row: what is changed in the program's lines, in the job, in the mill; and what is to be found.
 SEEDED: dict[str, tuple[dict[str, str], dict[str, object], dict[str, object], list[tuple[str, int]]]] = {
     "x past its end": ({}, {}, {"axes__x__high": 415.0}, [("travel", 5)]),

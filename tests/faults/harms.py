@@ -45,6 +45,7 @@ CODES: dict[str, frozenset[str]] = {
     "switched": frozenset({"spindle-stopped"}),
     "unsettable": frozenset({"size"}),
     "dial": frozenset({"size"}),
+    "corners": frozenset({"corner-rounding?"}),  # how far off is the control's own affair: a warning
     "edge": frozenset({"size"}),
     "scale": frozenset({"units"}),
     "name": frozenset({"unread"}),

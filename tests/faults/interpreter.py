@@ -71,7 +71,7 @@ class _Machine(Person):
     def __init__(self, control: Control, hands: Hands) -> None:
         super().__init__(hands)
         self.control = control
-        self.begun = self.ended = False
+        self.begun = self.ended = self.rounds = False
         self.scale: float | None = None
         self.mode: int | None = None
         self.plane: int | None = None
@@ -269,8 +269,8 @@ class _Machine(Person):
             self.absolute = codes["distance"] == 90
         if "offset" in codes and self.offset != (name := f"G{codes['offset']:g}"):
             self.offset, self.place = name, [None, None, None]
-        if codes.get("path") == 64:
-            self.reading.blends = True
+        if "path" in codes:
+            self.rounds = codes["path"] == 64
 
     def move(self, values: dict[str, float], number: int) -> None:
         if self.mode is None or self.mode == 80 or self.absolute is None:
@@ -298,6 +298,7 @@ class _Machine(Person):
         if self.offset not in self.reading.offsets:
             self.reading.offsets.append(self.offset)
         self.moved = True
+        self.reading.blends |= self.rounds and self.mode != 0
         if centre is None and start == self.place:
             return
         kind = ("rapid", "feed", "clockwise", "anticlockwise")[self.mode]

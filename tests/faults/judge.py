@@ -70,8 +70,7 @@ def judge(
     if judge_hands(reading, job, mill, harms) and judge_travel(reading, job, mill, harms):
         Run(reading, job, mill, harms, stands).run(good)
     if reading.blends:
-        for name in ("gouge", "left standing"):
-            harms.maybe.setdefault(name, (math.inf, 1))
+        harms.certain("corners", 1)
     return harms
 
 

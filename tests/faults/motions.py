@@ -106,7 +106,7 @@ class Reading:
         remarks: comments that ask for nothing.
         changes: lines in which a cutter is changed for another after the first motion, and the height of its tip, mm.
         hands: lines where a person changes the cutter, sets an axis or turns the work while the spindle turns.
-        blends: it lets the control round off corners.
+        blends: it feeds while the control may round corners off.
         spinning: it ends with the spindle turning.
     """
 
