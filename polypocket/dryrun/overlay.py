@@ -35,9 +35,11 @@ def common(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
 
 
 def without(area: BaseGeometry, removed: BaseGeometry) -> BaseGeometry:
-    """Return what is left of an area when another is taken away."""
-    result: BaseGeometry = shapely.difference(area, removed, grid_size=GRID)
-    return result
+    """Return what is left of an area when another is taken away.
+
+    What is one cell of the grid thick may come to a line, with which nothing could be laid over the rest.
+    """
+    return only_areas(shapely.difference(area, removed, grid_size=GRID))
 
 
 def lost(area: BaseGeometry, removed: BaseGeometry, left: BaseGeometry) -> BaseGeometry:
@@ -56,12 +58,11 @@ def lost(area: BaseGeometry, removed: BaseGeometry, left: BaseGeometry) -> BaseG
 
 def together(areas: Sequence[BaseGeometry]) -> BaseGeometry:
     """Return areas as one."""
-    result: BaseGeometry = shapely.union_all(areas, grid_size=GRID)
-    return result
+    return only_areas(shapely.union_all(areas, grid_size=GRID))
 
 
 def only_areas(shape: BaseGeometry) -> BaseGeometry:
-    """Return a shape without the lines and points in which two areas only touch."""
+    """Return a shape without lines and points: those in which two areas only touch, or to which one has come."""
     if shape.geom_type in ("Polygon", "MultiPolygon"):
         return shape
     polygons = [part for part in shapely.get_parts(shape) if part.geom_type == "Polygon"]

@@ -108,6 +108,17 @@ def test_going_round_again_on_the_same_lines_removes_nothing(
     assert standing.area == pytest.approx(area, abs=0.01)
 
 
+def test_what_is_one_cell_thick_may_vanish_but_comes_to_no_line() -> None:
+    """A sliver that a cutter left, 1 mm long and a millionth thick, and a body that goes through it."""
+    sliver = shapely.Polygon([(0.67448, 0.181843), (0.675267, 0.182437), (0.674875, 0.182141)])
+    standing = shapely.MultiPolygon([sliver, shapely.box(3.0, 3.0, 4.0, 4.0)])
+    through = shapely.Polygon([(0.6751936, 0.1822958), (1.2546889, -0.1101303), (1.6371468, 1.1060977)])
+    assert shapely.difference(standing, through, grid_size=GRID).geom_type == "GeometryCollection"
+    left = without(standing, through)
+    assert {part.geom_type for part in shapely.get_parts(left)} == {"Polygon"}
+    assert without(left, shapely.box(3.0, 3.0, 3.5, 4.0)).area == pytest.approx(0.5, abs=1e-3)
+
+
 def test_the_grid_moves_no_corner_further_than_half_a_cell() -> None:
     moved = on_grid(shapely.Polygon(BLOCK))
     assert shapely.hausdorff_distance(moved, shapely.Polygon(BLOCK)) <= GRID * math.sqrt(0.5) + 1e-12

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import shapely
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from polypocket.model.job import BlockJob, Section, flats_left
@@ -230,7 +230,9 @@ class Run:
                 continue
             swept = path.buffer(self.radius, quad_segs=64)
             taken[height] = shapely.intersection(standing, swept, grid_size=GRID)
-            self.slabs[height] = shapely.difference(standing, swept, grid_size=GRID)
+            left = shapely.get_parts(shapely.difference(standing, swept, grid_size=GRID))
+            # What is one cell of the grid thick may come to a line, which nothing can be laid over.
+            self.slabs[height] = MultiPolygon([part for part in left if isinstance(part, Polygon)])
         return taken
 
     def flutes(self, step: Step, lowest: float, removed: dict[float, BaseGeometry]) -> None:
