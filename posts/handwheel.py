@@ -124,12 +124,12 @@ class _Sheet:
         )
 
     def swivel(self, angle: float, text: str) -> Iterator[str]:
-        turn = "anticlockwise" if angle > 0.0 else "clockwise"
-        how = f"{turn} seen from above" if angle else "jaws square to the table"
+        turn = "ANTICLOCKWISE" if angle > 0.0 else "CLOCKWISE"
+        how = f"{turn} FROM ABOVE" if angle else "JAWS SQUARE TO THE TABLE"
         yield ""
-        yield f"{text.removeprefix('SET ')} DEGREES"
+        yield f"{text.removeprefix('SET ')} DEGREES, {how}"
         yield "  [ ] spindle stopped  [ ] cutter outside  [ ] unlock  [ ] set  [ ] lock"
-        yield from _said(f"{how}. The part's centre moves as it turns: no reading from before holds.")
+        yield from _said("The part's centre moves as it turns: no reading from before holds.")
 
     def flat(self, touch: TouchOff, spindle: Spindle, passes: Sequence[Pass]) -> Iterator[str]:
         sets, cuts = _NAMES[touch.faces % 2], _NAMES[1 - touch.faces % 2]
@@ -150,6 +150,7 @@ class _Sheet:
                     f"again: zero is where {name} stands furthest out. Beside that place the zero, and every pass, "
                     "would be too deep."
                 )
+        yield f"CLEAR {self.reading(cuts, begins)}, THEN {self.reading(sets, clear)}  [ ] clear of the work"
         yield f"START SPINDLE {spindle.rpm:.0f}, FEED {self.length(passes[0].cut[0].rate)} A MINUTE  [ ]"  # type: ignore[union-attr]
         yield f"CUT {self.reading(cuts, begins)} TO {self.reading(cuts, ends)}: {_TABLE[way]}"
         yield f"BACK {self.reading(sets, clear)}, THEN {self.reading(cuts, begins)}"
@@ -169,13 +170,16 @@ class _Sheet:
         return f"TOUCH {_SIDES[side]} EDGE, {self.length(edge)} FROM THE CENTRE: {name} 0  [ ] zero"
 
     def check(self, touch: TouchOff, passes: Sequence[Pass], sets: str) -> Iterator[str]:
-        """Yield the reading at which the scribed line tells whether the zero is right."""
-        before = abs(self.set_at(touch, passes[-2].cut[-1])) if len(passes) > 1 else 0.0
-        over = touch.last - before
-        at = self.reading(sets, self.set_at(touch, passes[-2].cut[-1])) if len(passes) > 1 else f"{sets} 0"
+        """Yield the reading at which the scribed line tells whether the zero is right; the spindle stands for it."""
+        before = self.set_at(touch, passes[-2].cut[-1]) if len(passes) > 1 else 0.0
+        yield (
+            f"CHECK AT {self.reading(sets, before)}: {self.length(touch.last - abs(before))} OUTSIDE THE LINE  "
+            "[ ] spindle stopped"
+        )
+        yield "  [ ] as told  [ ] hands away, spindle started"
         yield from _said(
-            f"CHECK first, spindle stopped: at {at} the edge of the cut stands {self.length(over)} outside the scribed "
-            f"line. If not, do not go on: look at edge, stock and swivel, and touch off again. Then the last reading:"
+            "So far the edge stands outside the scribed line. If not, do not go on: look at edge, stock and swivel, "
+            "and touch off again. Then the last reading:"
         )
 
     def stretch(self, touch: TouchOff, passes: Sequence[Pass]) -> tuple[float, float, float]:

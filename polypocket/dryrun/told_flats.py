@@ -55,6 +55,11 @@ def _fault(told: ToldFlat, mill: Mill, job: BlockJob, slack: float, units: str |
             f"which is {length_text(polygon.inradius, units)} from the centre, and its last pass cuts at "
             f"{length_text(told.distance, units)}"
         )
+    if abs(told.line_at - polygon.inradius) > slack + CONTACT:
+        return (
+            f"which is {length_text(polygon.inradius, units)} from the centre, and the check looks for its line at "
+            f"{length_text(told.line_at, units)}"
+        )
     return ""
 
 

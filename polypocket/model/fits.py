@@ -9,7 +9,7 @@ from typing import Final
 
 from polypocket.errors import Mistake
 from polypocket.model.cutter import Cutter
-from polypocket.model.job import BlockJob, Section, flats_left
+from polypocket.model.job import BlockJob, Section, flats_left, has_material
 from polypocket.model.mill import Mill, SpindleDrive, Vise
 from polypocket.model.settable import mistakes_of_heights
 from polypocket.model.settings import degrees_text, is_whole
@@ -128,7 +128,13 @@ def _register_of(job: BlockJob, cutter: Cutter, mill: Mill) -> Iterator[Mistake]
 def _sections(job: BlockJob) -> Iterator[Mistake]:
     """Check that the sections stand inside one another and inside the stock."""
     by_depth = sorted(enumerate(job.sections), key=lambda numbered: numbered[1].depth)
-    if all(len(flats_left(job, section)) == section.sides for section in job.sections):
+    cut = (
+        (section, flat)
+        for section in job.sections
+        for flat in range(1, section.sides + 1)
+        if flat not in flats_left(job, section)
+    )
+    if not any(has_material(job, section, flat) for section, flat in cut):
         yield Mistake("sections", "all flats are the stock's own; there is nothing to cut")
     for index, section in by_depth:
         yield from _inside_stock(job, index, section)

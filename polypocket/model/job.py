@@ -19,6 +19,7 @@ from polypocket.model.values import Text
 from polypocket.units import Units
 
 __all__ = [
+    "NOTHING_LEFT",
     "BlockJob",
     "Clamping",
     "Cut",
@@ -28,7 +29,11 @@ __all__ = [
     "Tolerance",
     "WrittenBlockJob",
     "flats_left",
+    "has_material",
 ]
+
+#: Material thinner than this is none, mm: a tenth of the finest resolution a program is written with.
+NOTHING_LEFT: Final = 1e-4
 
 #: A face nearer than this to a flat is the same, mm: far above rounding, far below any control's resolution.
 _SAME_FACE: Final = 1e-6
@@ -198,3 +203,9 @@ def flats_left(job: BlockJob, section: Section) -> frozenset[int]:
         if abs(distance - polygon.inradius) < _SAME_FACE
         and abs(math.remainder(direction - polygon.direction(flat), math.tau)) < _SAME_DIRECTION
     )
+
+
+def has_material(job: BlockJob, section: Section, flat: int) -> bool:
+    """Whether stock stands beyond a flat (numbered from 1); where it ends at the flat there is nothing to cut."""
+    polygon = section.polygon()
+    return job.stock.largest_outline().support(polygon.direction(flat)) - polygon.inradius > NOTHING_LEFT

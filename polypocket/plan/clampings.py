@@ -18,12 +18,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import combinations, islice, permutations
 from typing import NamedTuple
 
-from polypocket.model.job import BlockJob
+from polypocket.model.job import BlockJob, has_material
 from polypocket.model.mill import Mill
 from polypocket.plan.block import program_of
 from polypocket.plan.extent import extent_of
 from polypocket.plan.place import Place, place_at
-from polypocket.plan.reachable import Flat, has_material, reachable, require_parallel
+from polypocket.plan.reachable import Flat, reachable, require_parallel
 from polypocket.plan.some_flats import all_flats, strokes_of_some
 from polypocket.plan.swivelling import fewest_settings
 from polypocket.plan.zero_again import has_opposite_corners, touches
@@ -77,7 +77,7 @@ def fewest_clampings(job: BlockJob, mill: Mill) -> tuple[Clamping, ...] | None:
         (section, flat)
         for section, flats in all_flats(job).items()
         for flat in flats
-        if has_material(job, section, flat)
+        if has_material(job, job.sections[section - 1], flat)
     )
     settings = [
         swivel

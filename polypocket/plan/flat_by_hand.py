@@ -16,9 +16,9 @@ from __future__ import annotations
 import math
 from typing import Literal, NamedTuple
 
+from polypocket.model.job import NOTHING_LEFT
 from polypocket.plan.clearances import OVERRUN
 from polypocket.plan.cuts import cut_along
-from polypocket.plan.strips import NOTHING_LEFT
 from polypocket.shape.outline import Outline
 from polypocket.shape.stroke import Line, clear_of
 

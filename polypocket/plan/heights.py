@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TypeVar
 
-from polypocket.plan.strips import NOTHING_LEFT
+from polypocket.model.job import NOTHING_LEFT
 from polypocket.shape.outline import Outline
 from polypocket.shape.polygon import RegularPolygon
 

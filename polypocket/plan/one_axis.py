@@ -19,13 +19,12 @@ from dataclasses import replace
 from itertools import chain, zip_longest
 from typing import Literal, NamedTuple
 
-from polypocket.model.job import BlockJob
+from polypocket.model.job import NOTHING_LEFT, BlockJob
 from polypocket.model.mill import Mill
 from polypocket.plan.cuts import Cut, beginning, cut_along
 from polypocket.plan.flat_by_hand import passes_to
 from polypocket.plan.levels import levels
 from polypocket.plan.method import Method
-from polypocket.plan.strips import NOTHING_LEFT
 from polypocket.plan.strokes import Stroke
 from polypocket.plan.swivelling import facing_of
 from polypocket.shape.outline import Outline

@@ -10,19 +10,12 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
 from polypocket.plan.one_axis import parallel_flats
-from polypocket.plan.strips import NOTHING_LEFT
 
-__all__ = ["Flat", "has_material", "reachable", "require_parallel"]
+__all__ = ["Flat", "reachable", "require_parallel"]
 
 #: A section's number and a flat's.
 Flat = tuple[int, int]
 _QUARTER = math.pi / 2.0
-
-
-def has_material(job: BlockJob, section: int, flat: int) -> bool:
-    """Whether stock stands beyond a flat; where it ends at the flat there is nothing to cut."""
-    polygon = job.sections[section - 1].polygon()
-    return job.stock.largest_outline().support(polygon.direction(flat)) - polygon.inradius > NOTHING_LEFT
 
 
 def reachable(job: BlockJob, mill: Mill, swivel: float, flats: frozenset[Flat]) -> frozenset[Flat]:

@@ -10,13 +10,13 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from polypocket.model.job import NOTHING_LEFT
 from polypocket.plan.clearances import SIDE
 from polypocket.plan.cuts import Cut, cut_along
 from polypocket.shape.outline import Outline
 from polypocket.shape.stroke import Line
 
 __all__ = [
-    "NOTHING_LEFT",
     "Order",
     "Situation",
     "corner_by_corner",
@@ -26,8 +26,6 @@ __all__ = [
     "strips",
 ]
 
-#: Material thinner than this is none, mm: a tenth of the finest resolution a program is written with.
-NOTHING_LEFT = 1e-4
 #: Distances nearer than this are the same, mm.
 _SAME = 1e-6
 

@@ -30,7 +30,7 @@ _TABLE = {
 #: What must have been told before the first flat, each by its line.
 _WANTED = ("units", "cutter", "outside", "raised", "depth", "swivel")
 #: Lines of a flat, in their order.
-_OF_FLAT = ("flat", "touch", "touch", "start", "cut", "back", "pass", "stop")
+_OF_FLAT = ("flat", "touch", "touch", "clear", "start", "cut", "back", "pass", "stop")
 _SAME = 1e-9
 #: Of a line that nobody understands so many characters are told: enough to find it.
 _MOST_QUOTED = 60
@@ -78,8 +78,10 @@ class _Flat:
     begins: float = math.nan
     ends: float = math.nan
     clear: float = math.nan
-    depth: float = math.nan
+    depth: float = 0.0
     is_finished: bool = False
+    line_at: float = math.nan  # reading at which the check looks for the scribed line
+    is_last: bool = False
 
     @property
     def sets(self) -> int:
@@ -126,10 +128,12 @@ class _Sheet:
 
     def out_of_order(self, line: Line) -> str | None:
         """Return what is wrong with a line that comes where it should not."""
-        if line.kind in _OF_FLAT:
+        if line.kind in (*_OF_FLAT, "check"):
             missing = [kind for kind in _WANTED if kind not in self.told]
             if missing:
                 return f"{', '.join(missing).upper()} must have been told before the first flat"
+            if line.kind == "check":
+                return self.check_out_of_order()
             expected = _OF_FLAT[self.place]
             again = self.place == len(_OF_FLAT) - 1 and line.kind == "pass"
             if line.kind != expected and not again:
@@ -148,6 +152,12 @@ class _Sheet:
             return f"{line.kind.upper()} is told once"
         if line.kind in self.set_anew:
             return f"{line.kind.upper()} is set once before the next flat"
+        return None
+
+    def check_out_of_order(self) -> str | None:
+        """Return what is wrong with a check that comes here: it comes right before a flat's last pass."""
+        if _OF_FLAT[self.place] not in ("pass", "stop") or not math.isnan(self.known().line_at):
+            return "CHECK comes once, before the last pass of a flat"
         return None
 
     def _units(self, line: Line) -> None:
@@ -198,9 +208,13 @@ class _Sheet:
         self.ask(line, "height", 0, height)
         return None
 
-    def _swivel(self, line: Line) -> None:
-        self.swivel = math.radians(float(line.texts[0]))
+    def _swivel(self, line: Line) -> str | None:
+        degrees, how = float(line.texts[0]), line.texts[1].split()[0]
+        if how != ("JAWS" if not degrees else "ANTICLOCKWISE" if degrees > 0.0 else "CLOCKWISE"):
+            return "a swivel of more than 0 is anticlockwise, of less clockwise, and at 0 the jaws are square"
+        self.swivel = math.radians(degrees)
         self.ask(line, "swivel", 0, self.swivel)
+        return None
 
     def _flat(self, line: Line) -> str | None:
         if int(line.texts[1]) != self.section:
@@ -223,6 +237,17 @@ class _Sheet:
         self.ask(line, "edge", list(_WAYS).index(side), edge)
         return None
 
+    def _clear(self, line: Line) -> str | None:
+        flat = self.known()
+        begins, clear = (line.reading(place, self.units, self.scales) for place in (0, 2))
+        if begins is None or clear is None:
+            return _misread(line)
+        if (line.texts[0], line.texts[2]) != ("XY"[1 - flat.sets], "XY"[flat.sets]):
+            return "first the axis that cuts goes clear of its edge, then the one that is set"
+        flat.begins, flat.clear = begins, clear
+        self.come(line)
+        return None
+
     def _start(self, line: Line) -> str | None:
         self.state.speed, self.state.direction = float(line.texts[0]), 1
         self.state.feed = float(line.texts[1])
@@ -240,7 +265,9 @@ class _Sheet:
         if (line.texts[4], line.texts[6]) != _TABLE[cuts, ends > begins]:
             table, reading = _TABLE[cuts, ends > begins]
             return f"from {line.texts[1]} to {line.texts[3]} it is {table}, {cuts} {reading}"
-        flat.begins, flat.ends = begins, ends
+        if abs(begins - flat.begins) > _SAME:
+            return "the cut begins where the cutter is clear of the work"
+        flat.ends = ends
         return None
 
     def _back(self, line: Line) -> str | None:
@@ -251,8 +278,21 @@ class _Sheet:
         axes = "XY"[flat.sets], "XY"[1 - flat.sets]
         if (line.texts[0], line.texts[2]) != axes or abs(begins - flat.begins) > _SAME:
             return "first the axis that is set goes back, then the one that cuts to where it began"
-        flat.clear = clear
-        self.come(line)
+        if abs(clear - flat.clear) > _SAME:
+            return "the way back goes to where the cutter was clear of the work"
+        return None
+
+    def _check(self, line: Line) -> str | None:
+        flat = self.known()
+        at = line.reading(0, self.units, self.scales)
+        if at is None:
+            return _misread(line)
+        if line.texts[0] != "XY"[flat.sets] or abs(at - flat.depth) > _SAME:
+            return "the check is made at the reading of the pass before it"
+        flat.line_at = flat.depth - sum(_WAYS[flat.faces]) * line.length(2, self.units)
+        for direction, speed in ((0, 0.0), (1, self.state.speed)):  # behind it the spindle is started again
+            self.state.direction = direction
+            self.ask(line, "spindle", 0, speed)
         return None
 
     def _pass(self, line: Line) -> str | None:
@@ -264,6 +304,9 @@ class _Sheet:
             return f"a flat that faces {flat.faces} is set on {'XY'[flat.sets]}"
         if int(line.texts[0]) != self.state.pass_number + 1:
             return f"pass {self.state.pass_number + 1} is wanted here, not pass {line.texts[0]}"
+        if flat.is_last:
+            return "behind the check there is one pass only"
+        flat.is_last = not math.isnan(flat.line_at)
         self.state.pass_number += 1
         flat.depth, flat.is_finished = depth, line.texts[1] == "finish"
         self.one_axis(line, flat.sets, flat.zeros[flat.sets] + depth)
@@ -272,11 +315,13 @@ class _Sheet:
         self.one_axis(line, 1 - flat.sets, flat.zeros[1 - flat.sets] + flat.begins)
         return None
 
-    def _stop(self, line: Line) -> None:
+    def _stop(self, line: Line) -> str | None:
+        flat = self.known()
+        if not flat.is_last:
+            return "CHECK is wanted before the last pass"
         self.state.direction = 0
         self.ask(line, "spindle", 0, 0.0)
         self.leave(line)
-        flat = self.known()
         way = sum(_WAYS[flat.faces])
         self.flats.append(
             ToldFlat(
@@ -288,8 +333,10 @@ class _Sheet:
                 height=self.state.work[2],
                 distance=way * (flat.zeros[flat.sets] + flat.depth) - self.radius,
                 is_finished=flat.is_finished,
+                line_at=way * (flat.zeros[flat.sets] + flat.line_at) - self.radius,
             )
         )
+        return None
 
     def _end(self, line: Line) -> str | None:
         self.ended = True

@@ -14,23 +14,20 @@ from polypocket.reader.spoken import spoken_of
 __all__ = ["doubtful_bars"]
 
 _LENGTH = r"-?\d+(?:\.\d+)?"
-_READING = rf"[XY] {_LENGTH}(?: t {_LENGTH})?"
 _KNOWN = tuple(
     re.compile(re.sub(r" ", r"\\s+", each))
     for each in (
         r"OUTSIDE is where the cutter's axis is at least so far from the block's centre, along X or along Y\. Go there "
         r"before depth or swivel are set, and round there from flat to flat\.",
         rf"THE DEPTH CHANGES HERE: {_LENGTH} below the stock's top, where Z reads 0 with the cutter on it\.",
-        r"(?:(?:anti)?clockwise seen from above|jaws square to the table)\. The part's centre moves as it turns: no "
-        r"reading from before holds\.",
+        r"The part's centre moves as it turns: no reading from before holds\.",
         r"[XY] cuts(?:, with its power feed)?; [XY] is set for each pass and locked\.",
         r"Spindle stopped\. Touch the edge with the cutter, set the readout to zero:",
         r"[XY]: a corner or a curve, no edge\. Go along [XY] in small steps and touch again and again: zero is where "
         r"[XY] stands furthest out\. Beside that place the zero, and every pass, would be too deep\.",
         r"[XY] in from outside, lock; cut; unlock, [XY] back, [XY] back\.",
-        rf"CHECK first, spindle stopped: at (?:{_READING}|[XY] 0) the edge of the cut stands {_LENGTH} outside the "
-        r"scribed line\. If not, do not go on: look at edge, stock and swivel, and touch off again\. Then the last "
-        r"reading:",
+        r"So far the edge stands outside the scribed line\. If not, do not go on: look at edge, stock and swivel, and "
+        r"touch off again\. Then the last reading:",
         r"\bpage \d+\b",
     )
 )

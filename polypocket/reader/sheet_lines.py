@@ -6,13 +6,13 @@ units, readings as lengths or as turns and divisions of a dial::
     UNITS mm                                X READOUT     X DIAL 2.5 A TURN, 100 DIVISIONS
     CUTTER 1 DIAMETER 12.000                OUTSIDE 105.000 FROM THE CENTRE
     RAISED Z 25.000                         DEPTH Z -9.000 FOR SECTION 2
-    SWIVEL 30 DEGREES                       FLAT 3 OF SECTION 2 FACES +Y
-    TOUCH +Y EDGE, 71.250 FROM THE CENTRE: Y 0
-    START SPINDLE 4000, FEED 480.000 A MINUTE
+    SWIVEL 30 DEGREES, ANTICLOCKWISE FROM ABOVE
+    FLAT 3 OF SECTION 2 FACES +Y            TOUCH +Y EDGE, 71.250 FROM THE CENTRE: Y 0
+    CLEAR X 1.105, THEN Y 1.155             START SPINDLE 4000, FEED 480.000 A MINUTE
     CUT X 1.105 TO X -137.516: table right, X falls
     BACK Y 1.155, THEN X 1.105
-    PASS 7 rough Y -12.420                  STOP SPINDLE
-    END
+    PASS 7 rough Y -12.420                  CHECK AT Y -12.420: 0.300 OUTSIDE THE LINE
+    STOP SPINDLE                            END
 
 Behind some of them, or on the next line, stand boxes to tick: each form has its own (``_BOXES``), in their order,
 ticked or not.
@@ -46,13 +46,15 @@ _FORMS = {
         "outside": rf"OUTSIDE {_LENGTH} FROM THE CENTRE",
         "raised": rf"RAISED {_READING}",
         "depth": rf"DEPTH {_READING} FOR SECTION {_WHOLE}",
-        "swivel": rf"SWIVEL {_LENGTH} DEGREES",
+        "swivel": rf"SWIVEL {_LENGTH} DEGREES, ((?:ANTI)?CLOCKWISE FROM ABOVE|JAWS SQUARE TO THE TABLE)",
         "flat": rf"FLAT {_WHOLE} OF SECTION {_WHOLE} FACES {_SIDE}",
         "touch": rf"TOUCH {_SIDE} EDGE, {_LENGTH} FROM THE CENTRE: ([XY]) 0",
+        "clear": rf"CLEAR {_READING}, THEN {_READING}",
         "start": rf"START SPINDLE {_WHOLE}, FEED {_LENGTH} A MINUTE",
         "cut": rf"CUT {_READING} TO {_READING}: (table [a-z ]+), ([XY]) (rises|falls)",
         "back": rf"BACK {_READING}, THEN {_READING}",
         "pass": rf"PASS {_WHOLE} +(rough|finish) +{_READING}",
+        "check": rf"CHECK AT {_READING}: {_LENGTH} OUTSIDE THE LINE",
         "stop": r"STOP SPINDLE",
         "end": r"END(?:: raise the cutter above everything, then unclamp)?",
     }.items()
@@ -69,8 +71,10 @@ _BOXES: dict[str, tuple[str, ...]] = {
     "depth": _SETTING,
     "swivel": _SETTING,
     "touch": ("zero",),
+    "clear": ("clear of the work",),
     "start": ("",),
     "pass": ("set", "lock", "cut", "back"),
+    "check": ("spindle stopped", "as told", "hands away, spindle started"),
     "stop": ("chips off with a brush",),
 }
 

@@ -102,6 +102,7 @@ class ToldFlat(NamedTuple):
         height: of the cutter's tip, mm.
         distance: of the last pass's surface from the block's centre, mm.
         is_finished: whether the last pass is a finishing one.
+        line_at: distance of the scribed line from the block's centre, mm, as the check has it.
     """
 
     line: int
@@ -112,6 +113,7 @@ class ToldFlat(NamedTuple):
     height: float
     distance: float
     is_finished: bool
+    line_at: float
 
 
 class Complaint(NamedTuple):

@@ -11,6 +11,7 @@ from random import Random
 
 import pytest
 
+from polypocket.errors import MistakesError
 from polypocket.model.files import job_of_text, load_mill
 from polypocket.model.mill import Mill
 from polypocket.model.surroundings import KeepOut
@@ -185,5 +186,9 @@ def test_over_the_top_where_there_is_no_way_round(mill: Mill) -> None:
 
 def test_stock_that_has_every_section_already_wants_no_height(mill: Mill) -> None:
     """A square as large as its stock: there is nothing to cut, and nothing to set."""
-    job = job_of_text(small_block([9], None, 0.0, last_across=50.0), "job.toml")
-    assert strokes_of(job, mill) == ()
+    job = job_of_text(small_block([9], None, 0.0, last_across=49.0), "job.toml")
+    (square,) = job.sections
+    same = job.model_copy(update={"sections": (square.model_copy(update={"across_flats": 50.0}),)})
+    assert strokes_of(same, mill) == ()
+    with pytest.raises(MistakesError, match="there is nothing to cut"):
+        job_of_text(small_block([9], None, 0.0, last_across=50.0), "job.toml")

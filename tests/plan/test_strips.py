@@ -9,8 +9,9 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from polypocket.model.job import NOTHING_LEFT
 from polypocket.plan.cuts import Cut
-from polypocket.plan.strips import NOTHING_LEFT, Order, corner_by_corner, flat_by_flat, nearest_first, strips
+from polypocket.plan.strips import Order, corner_by_corner, flat_by_flat, nearest_first, strips
 from polypocket.shape.outline import Outline, rectangle_outline
 from polypocket.shape.polygon import RegularPolygon
 from polypocket.shape.stroke import Line

@@ -13,7 +13,7 @@ from polypocket.model.mill import Mill
 from polypocket.post import Post
 from polypocket.prove import Proof, prove
 
-__all__ = ["JOB", "TO_SET", "block_of", "job_with", "lines_of", "post_of", "proof_of"]
+__all__ = ["JOB", "TO_SET", "block_of", "job_with", "lines_of", "passes_of", "post_of", "proof_of"]
 
 JOB = (Path(__file__).parents[2] / "shared" / "jobs" / "stem_gauge_block.toml").read_text(encoding="utf-8")
 
@@ -57,3 +57,8 @@ def block_of(text: str, flat: str) -> list[str]:
     begin = next(i for i, line in enumerate(lines) if line.startswith(flat))
     end = next(i for i in range(begin, len(lines)) if lines[i] == "STOP SPINDLE")
     return lines[begin + 1 : end]
+
+
+def passes_of(text: str, flat: str) -> list[str]:
+    """Return the passes of one flat."""
+    return [line for line in block_of(text, flat) if line.startswith("PASS")]

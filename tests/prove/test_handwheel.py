@@ -20,7 +20,7 @@ from polypocket.model.mill import Mill
 from polypocket.prove import dry_run_of_text, post_for, prove
 from polypocket.screen.sheet import sheet_document
 from tests.generation.by_hand import for_a_sheet
-from tests.prove.sheets import JOB, block_of, job_with, lines_of, post_of, proof_of
+from tests.prove.sheets import JOB, block_of, job_with, lines_of, passes_of, post_of, proof_of
 
 
 def test_twelve_sides(mill: Mill) -> None:
@@ -34,24 +34,31 @@ def test_twelve_sides(mill: Mill) -> None:
     assert block_of(text, "FLAT 1 OF") == [
         "TOUCH +X EDGE, 40.000 FROM THE CENTRE: X 0",
         "TOUCH -Y EDGE, 40.000 FROM THE CENTRE: Y 0",
+        "CLEAR Y -1.400, THEN X 1.300",
         "START SPINDLE 1750, FEED 250.000 A MINUTE",
         "CUT Y -1.400 TO Y 89.050: table towards you, Y rises",
         "BACK X 1.300, THEN Y -1.400",
         "PASS 1 rough X -0.700",
         "PASS 2 rough X -3.700",
+        "CHECK AT X -3.700: 0.300 OUTSIDE THE LINE",
         "PASS 3 finish X -4.000",
     ]
     # Flat 4 faces +Y. It begins at +X, where flat 1 has left 36: touched there, 36 + 8 before the centre; the stock
     # ends at −40, 84 on, and 0.05 and 1 more.
-    assert block_of(text, "FLAT 4 OF")[:5] == [
+    assert block_of(text, "FLAT 4 OF")[:6] == [
         "TOUCH +Y EDGE, 40.000 FROM THE CENTRE: Y 0",
         "TOUCH +X EDGE, 36.000 FROM THE CENTRE: X 0",
+        "CLEAR X 1.300, THEN Y 1.400",
         "START SPINDLE 1750, FEED 250.000 A MINUTE",
         "CUT X 1.300 TO X -85.050: table right, X falls",
         "BACK Y 1.400, THEN X 1.300",
     ]
     swivels = [line for line in lines_of(text) if line.startswith("SWIVEL")]
-    assert sorted(swivels) == ["SWIVEL -30 DEGREES", "SWIVEL 0 DEGREES", "SWIVEL 30 DEGREES"]
+    assert sorted(swivels) == [
+        "SWIVEL -30 DEGREES, CLOCKWISE FROM ABOVE",
+        "SWIVEL 0 DEGREES, JAWS SQUARE TO THE TABLE",
+        "SWIVEL 30 DEGREES, ANTICLOCKWISE FROM ABOVE",
+    ]
 
 
 def test_three_sides(mill: Mill) -> None:
@@ -65,7 +72,7 @@ def test_three_sides(mill: Mill) -> None:
     flat 1 has left the corner (12, 25): 12 cos 30° + 25 sin 30° = 10.3923 + 12.5 = 22.892.
     """
     text = proof_of(job_with(sides=3, across_flats=24.0, width=50.0), mill).parts[0].text
-    assert block_of(text, "FLAT 1 OF")[-6:] == [
+    assert passes_of(text, "FLAT 1 OF") == [
         "PASS 1 rough X -0.700",
         "PASS 2 rough X -3.700",
         "PASS 3 rough X -6.700",
@@ -78,16 +85,20 @@ def test_three_sides(mill: Mill) -> None:
         "TOUCH -Y EDGE, 34.151 FROM THE CENTRE: Y 0",
         "TOUCH -X EDGE, 34.151 FROM THE CENTRE: X 0",
     ]
-    assert third[3].endswith("table left, X rises")
-    # 22.15 − 0.3 = 21.85, and 3.0 before it seven times: 0.85.
-    assert third[5] == "PASS 7 rough Y 0.850"
-    assert third[-2:] == ["PASS 14 rough Y 21.850", "PASS 15 finish Y 22.150"]
+    assert third[4].endswith("table left, X rises")
+    # 22.15 − 0.3 = 21.85, and 3.0 before it seven times: 0.85. The line is at 22.1506, 0.3006 further in.
+    assert passes_of(text, "FLAT 3 OF")[0] == "PASS 7 rough Y 0.850"
+    assert third[-3:] == [
+        "PASS 14 rough Y 21.850",
+        "CHECK AT Y 21.850: 0.301 OUTSIDE THE LINE",
+        "PASS 15 finish Y 22.150",
+    ]
     assert second[:2] == [
         "TOUCH +Y EDGE, 34.151 FROM THE CENTRE: Y 0",
         "TOUCH +X EDGE, 22.892 FROM THE CENTRE: X 0",
     ]
     assert second[-1] == "PASS 24 finish Y -22.150"
-    assert "outside the scribed line" in text.replace("\n| ", " ")
+    assert "stands outside the scribed line" in text.replace("\n| ", " ")
 
 
 def test_ten_sides(mill: Mill) -> None:
@@ -98,13 +109,13 @@ def test_ten_sides(mill: Mill) -> None:
     It begins towards the part's −18°: (30, −36) is 30 cos 18° + 36 sin 18° = 28.5317 + 11.1246 = 39.656 away.
     """
     text = proof_of(job_with(sides=10, across_flats=60.0, width=72.0), mill).parts[0].text
-    first, third = block_of(text, "FLAT 1 OF"), block_of(text, "FLAT 3 OF")
-    assert first[-3:] == ["PASS 1 rough X -2.700", "PASS 2 rough X -5.700", "PASS 3 finish X -6.000"]
+    first, third = passes_of(text, "FLAT 1 OF"), block_of(text, "FLAT 3 OF")
+    assert first == ["PASS 1 rough X -2.700", "PASS 2 rough X -5.700", "PASS 3 finish X -6.000"]
     assert third[:2] == [
         "TOUCH +Y EDGE, 43.509 FROM THE CENTRE: Y 0",
         "TOUCH +X EDGE, 39.656 FROM THE CENTRE: X 0",
     ]
-    assert third[-2:] == ["PASS 11 rough Y -13.210", "PASS 12 finish Y -13.510"]
+    assert passes_of(text, "FLAT 3 OF")[-2:] == ["PASS 11 rough Y -13.210", "PASS 12 finish Y -13.510"]
     # All but the flats that only ±90° would turn run along X.
     assert len(re.findall(r"^CUT X", text, re.MULTILINE)) == 8
     assert len(re.findall(r"with its power feed", text)) == 8
@@ -145,7 +156,7 @@ def test_the_clearance_that_the_job_asks_for(
     """As in the first test, with another clearance in the place of 1 mm."""
     job = job_of_text(JOB.replace("feed = 250.0", f"feed = 250.0\nclearance = {clearance}"), "job.toml")
     text = proof_of(job, mill).parts[0].text
-    assert block_of(text, "FLAT 1 OF")[3:5] == [
+    assert block_of(text, "FLAT 1 OF")[4:6] == [
         f"CUT Y -{begins:.3f} TO Y {ends:.3f}: table towards you, Y rises",
         f"BACK X {back:.3f}, THEN Y -{begins:.3f}",
     ]
@@ -197,12 +208,13 @@ def test_dials(mill: Mill) -> None:
     }
     with_dials = mill.model_copy(update={"axes": mill.axes.model_copy(update=dialled)})
     proof = proof_of(job_with(), with_dials)
-    assert block_of(proof.parts[0].text, "FLAT 1 OF")[3:] == [
+    assert block_of(proof.parts[0].text, "FLAT 1 OF")[4:] == [
         # 89.05 mm are made up to whole divisions, 89.06: 17 turns and 4.06 mm, 203 divisions. 1.4 mm are 70 divisions.
         "CUT Y -0 t 70 TO Y 17 t 203: table towards you, Y rises",
         "BACK X 0 t 65, THEN Y -0 t 70",
         "PASS 1 rough X -0 t 35",
         "PASS 2 rough X -0 t 185",
+        "CHECK AT X -0 t 185: 0.300 OUTSIDE THE LINE",
         "PASS 3 finish X -0 t 200",
     ]
     (section,) = proof.verdict.as_cut

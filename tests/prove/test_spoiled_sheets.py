@@ -53,6 +53,7 @@ def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
     block = sheet[sheet.index("FLAT 1 OF") : sheet.index("FLAT 4 OF")]
     again = block.replace("EDGE, 40.000 FROM THE CENTRE: X", "EDGE, 36.000 FROM THE CENTRE: X")
     again = re.sub(r"X -(\d)\.", lambda found: f"X -{max(0, int(found[1]) - 4)}.", again)
+    again = again.replace("0.300 OUTSIDE", "-0.700 OUTSIDE")  # of X -0.700, where the line is at 0
     text = sheet.replace(block, block + again)
     number = iter(range(1, 1000))
     text = re.sub(r"^  PASS \d+ ", lambda _: f"  PASS {next(number)} ", text, flags=re.MULTILINE)
@@ -65,7 +66,7 @@ def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
     [
         ("X -4.000", "X -4.100", {"gouge"}),
         ("X -4.000", "X -3.900", {"left-standing"}),
-        ("rough   X -3.700", "rough   X -4.700", {"gouge", "engagement"}),
+        ("X -3.700", "X -4.700", {"gouge", "engagement", "unread"}),
         ("PASS 1    rough   X -0.700", "PASS 1    rough   X -1.700", set()),  # 1.7 and 2.0 wide: as good
         ("SWIVEL -30", "SWIVEL -31", {"gouge", "angle"}),
         ("SWIVEL 30", "SWIVEL 33", {"size"}),  # what is touched then stands elsewhere
@@ -77,11 +78,19 @@ def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
         ("OUTSIDE 70.000", "OUTSIDE 45.000", {"rapid-contact"}),
         ("START SPINDLE 1750", "START SPINDLE 2720", {"over-speed"}),
         ("FEED 250.000", "FEED 300.000", {"feed-limit"}),
-        ("BACK X 1.300", "BACK X -1.300", {"rapid-contact"}),
-        ("BACK X 1.300", "BACK X 0.000", {"rapid-contact"}),  # along the edge that is there
-        ("BACK X 1.300", "BACK X -0.700", {"rapid-contact"}),  # along what the first pass has just cut
-        ("BACK X 1.300", "BACK X 0.280", {"rapid-contact"}),  # with the 0.7 of pass 1 that is 0.98, and 1 is wanted
-        ("BACK X 1.300", "BACK X 0.300", set()),
+        ("X 1.300", "X -1.300", {"rapid-contact"}),
+        ("X 1.300", "X 0.000", {"rapid-contact"}),  # along the edge that is there
+        ("X 1.300", "X -0.700", {"rapid-contact"}),  # along what the first pass has just cut
+        ("X 1.300", "X 0.280", {"rapid-contact"}),  # with the 0.7 of pass 1 that is 0.98, and 1 is wanted
+        ("X 1.300", "X 0.300", set()),
+        ("BACK X 1.300", "BACK X 1.800", {"unread"}),  # it begins elsewhere
+        ("CLEAR Y -1.400, THEN X 1.300", "CLEAR X 1.300, THEN Y -1.400", {"unread"}),  # along the edge it touches
+        ("CLEAR Y -1.400, THEN X 1.300  [ ] clear of the work\n", "", {"unread"}),
+        ("0.300 OUTSIDE", "0.000 OUTSIDE", {"unread"}),
+        ("CHECK AT X -3.700", "CHECK AT X -3.800", {"unread"}),
+        ("CHECK AT X -3.700", "CHECK AT Y -3.700", {"unread"}),
+        ("SWIVEL -30 DEGREES, CLOCKWISE", "SWIVEL -30 DEGREES, ANTICLOCKWISE", {"unread"}),
+        ("SWIVEL 30 DEGREES, ANTICLOCKWISE", "SWIVEL -30 DEGREES, ANTICLOCKWISE", {"unread"}),
         ("CUT Y -1.400", "CUT Y -0.400", {"unread"}),  # it goes back to where it began
         ("THEN Y -1.400", "THEN X -1.400", {"unread"}),  # and there along the axis that cuts
         ("UNITS mm\nX READOUT", "X READOUT\nUNITS mm", {"unread"}),
@@ -121,7 +130,9 @@ def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
 )  # fmt: skip
 def test_the_dry_run_goes_by_the_sheet(old: str, new: str, codes: set[str], sheet: str, mill: Mill) -> None:
     assert old in sheet, "the test is about another sheet"
-    wrong = dry_run_of_text([("sheet.txt", sheet.replace(old, new, 1))], mill, job_with(), post_of(mill))
+    # Where the cutter goes back to, and what is checked, is told twice: of flat 1, which comes first, change both.
+    said = {"X 1.300": 2, "X -3.700": 2}.get(old, 1)
+    wrong = dry_run_of_text([("sheet.txt", sheet.replace(old, new, said))], mill, job_with(), post_of(mill))
     assert codes <= {each.code for each in wrong.findings if each.severity == "error"}, wrong.findings
     assert wrong.ok == (not codes), wrong.findings
 
@@ -141,6 +152,9 @@ def test_the_dry_run_goes_by_the_sheet(old: str, new: str, codes: set[str], shee
         ("[ ] set [ ] lock [ ] cut [ ] back", "[ ] set [ ] cut [ ] back"),
         ("[ ] set [ ] lock [ ] cut [ ] back", ""),
         ("[ ] cut [ ] back", "[ ] cut [ ] back [ ] measure"),
+        ("  [ ] clear of the work", ""),
+        ("LINE  [ ] spindle stopped", "LINE"),
+        ("  [ ] as told  [ ] hands away, spindle started\n", ""),
         ("  [ ] chips off with a brush", ""),
         ("[ ] chips off with a brush", "[ ] chips off"),
         ("UNITS mm", "UNITS mm [ ] sure"),
@@ -150,10 +164,10 @@ def test_the_dry_run_goes_by_the_sheet(old: str, new: str, codes: set[str], shee
             "\nDEPTH Z -4 t 0 FOR SECTION 1\n",
             f"\nDEPTH Z -2 t 0 FOR SECTION 1\n{TO_SET}DEPTH Z -4 t 0 FOR SECTION 1\n",
         ),
-        ("\nSWIVEL 0 DEGREES\n", f"\nSWIVEL 30 DEGREES\n{TO_SET}SWIVEL 0 DEGREES\n"),
+        ("\nSWIVEL 0 DEGREES", f"\nSWIVEL 30 DEGREES, ANTICLOCKWISE FROM ABOVE\n{TO_SET}SWIVEL 0 DEGREES"),
         ("then unclamp", "then set Z -4"),
         ("| X in from outside, lock", "| lower Z to -5 t 0. X in from outside, lock"),
-        ("DEGREES\n", "DEGREES\n| jaws square: now turn the\n| swivel to 30\n"),
+        ("THE TABLE\n", "THE TABLE\n| jaws square: now turn the\n| swivel to 30\n"),
     ],
 )
 def test_what_a_person_is_to_tick_is_there_and_no_more(old: str, new: str, sheet: str, mill: Mill) -> None:
@@ -166,7 +180,7 @@ def test_what_a_person_is_to_tick_is_there_and_no_more(old: str, new: str, sheet
     ("old", "new"),
     [
         ("[ ] set  [ ] lock\n", "[x]  set [X] lock\n"),
-        ("DEGREES\n", "DEGREES\n| mind the burr\n"),
+        ("THE TABLE\n", "THE TABLE\n| mind the burr\n"),
         ("| Scribe every flat", "| Lower Z is further away. Scribe every flat"),  # in the head
         ("Job: stem-gauge block", "Job: set Z -20"),
     ],

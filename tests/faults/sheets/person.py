@@ -64,7 +64,7 @@ def judge_sheet(sheet: Sheet, job: BlockJob, mill: Mill) -> Harms:
         run = Run(Reading(steps, swivel=block.swivel), job, mill, harms, stands)
         if before is not None:
             run.screws = before.screws
-        _cut(run, job, mill, harms)
+        _cut(run, block, job, mill, harms)
         stands = {height: turned(area, -block.swivel) for height, area in run.slabs.items()}
         stand = _Stand(place, block.height, block.swivel)
         every += steps
@@ -116,7 +116,8 @@ def _judge_name(block: Block, job: BlockJob, mill: Mill, harms: Harms) -> None:
     _, last, finishes = block.passes[-1]
     beyond = edge + block.way * last - section.polygon().inradius
     rough = 0.0 if finishes else job.cutters[0].cut.finish_allowance + 4.0 * slack_of(job, mill)
-    for out in (beyond - rough, -beyond):
+    off = abs(edge + block.way * block.line_at - section.polygon().inradius)
+    for out in (beyond - rough, -beyond, off):
         harms.measure("name", out - slack_of(job, mill), 0.002, 0.02, block.line)
 
 
@@ -210,12 +211,14 @@ def _round_square(half: float, start: Pair, goal: Pair) -> list[Pair]:
     return [*(corner for there, corner in met if 0.0 < there < length), goal]
 
 
-def _cut(run: Run, job: BlockJob, mill: Mill, harms: Harms) -> None:
+def _cut(run: Run, block: Block, job: BlockJob, mill: Mill, harms: Harms) -> None:
     """Carry the steps out; rapids by hand have to stay clear of the work by the job's clearance."""
     keeps = job.cutters[0].radius + job.cutters[0].cut.clearance - slack_of(job, mill)
     before: Step | None = None
     for step in run.reading.steps:
         leaves = before is not None and before.kind == "feed"
+        if before is not None and before.line == block.line != step.line:
+            run.wait(before, block.start)  # the spindle is started there
         if step.kind == "rapid" and not leaves:
             for height, standing in run.slabs.items():
                 path = path_of(step, run.tops[height] - 0.01, run.independent)

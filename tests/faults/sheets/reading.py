@@ -26,17 +26,25 @@ _SAID = {
     "outside": (rf"OUTSIDE {_NUMBER} FROM THE CENTRE", ""),
     "raised": (rf"RAISED {_AT}", "above everything"),
     "depth": (rf"DEPTH {_AT} FOR SECTION {_COUNT}", "spindle stopped|cutter outside|unlock|set|lock"),
-    "swivel": (rf"SWIVEL {_NUMBER} DEGREES", "spindle stopped|cutter outside|unlock|set|lock"),
+    "swivel": (
+        rf"SWIVEL {_NUMBER} DEGREES, (JAWS SQUARE TO THE TABLE|(?:ANTI)?CLOCKWISE FROM ABOVE)",
+        "spindle stopped|cutter outside|unlock|set|lock",
+    ),
     "flat": (rf"FLAT {_COUNT} OF SECTION {_COUNT} FACES ([+-][XY])", ""),
     "touch": (rf"TOUCH ([+-])([XY]) EDGE, {_NUMBER} FROM THE CENTRE: ([XY]) 0", "zero"),
+    "clear": (rf"CLEAR {_AT}, THEN {_AT}", "clear of the work"),
     "start": (rf"START SPINDLE {_COUNT}, FEED {_NUMBER} A MINUTE", "-"),
     "cut": (rf"CUT {_AT} TO {_AT}: table (left|right|towards you|away from you), ([XY]) (rises|falls)", ""),
     "back": (rf"BACK {_AT}, THEN {_AT}", ""),
     "pass": (rf"PASS {_COUNT} +(rough|finish) +{_AT}", "set|lock|cut|back"),
+    "check": (
+        rf"CHECK AT {_AT}: {_NUMBER} OUTSIDE THE LINE",
+        "spindle stopped|as told|hands away, spindle started",
+    ),
     "stop": (r"STOP SPINDLE", "chips off with a brush"),
     "end": (r"END(?:: raise the cutter above everything, then unclamp)?", ""),
 }
-_FLAT = ("flat", "touch", "touch", "start", "cut", "back", "pass")
+_FLAT = ("flat", "touch", "touch", "clear", "start", "cut", "back", "pass")
 _ONCE = {"units", "cutter", "outside", "raised"}
 
 
@@ -87,6 +95,9 @@ class Block:
     ends: float = math.nan
     clear: float = math.nan
     passes: list[tuple[int, float, bool]] = field(default_factory=list)
+    start: int = 0
+    line_at: float = math.nan  # reading at which the check has the scribed line
+    checked: int = 0  # passes before the check
     stop: int = 0
 
 
@@ -156,10 +167,12 @@ class _Reader:
         raise Alarm("end", lines[-1].line if lines else 1, "no end")
 
     def order(self, said: Said) -> None:
-        kind, block = said.kind, _FLAT[self.stage] if self.stage < len(_FLAT) else "pass or stop"
+        kind, block = said.kind, _FLAT[self.stage] if self.stage < len(_FLAT) else "pass or stop or check"
+        if block == "pass":
+            block = "pass or check"
         if kind == "flat" and not {*_ONCE, "depth", "swivel"} <= self.told:
             raise Alarm("word", said.line, "too early")
-        inside = kind in _FLAT or kind == "stop"
+        inside = kind in (*_FLAT, "stop", "check")
         if inside and kind not in block:
             raise Alarm("word", said.line, f"{block} is wanted")
         if not inside and self.stage:
@@ -168,7 +181,7 @@ class _Reader:
             raise Alarm("word", said.line, "told already")
         if kind not in ("units", "end") and "units" not in self.told:
             raise Alarm("word", said.line, "before the units")
-        if inside:
+        if inside and kind != "check":
             self.stage = 0 if kind == "stop" else min(self.stage + 1, len(_FLAT))
         self.anew = [] if kind == "flat" else [*self.anew, kind]
 
@@ -226,7 +239,12 @@ class _Reader:
         self.depths.append((said.line, self.at(said, axis, word)))
         self.section = int(section)
 
-    def on_swivel(self, said: Said, degrees: str) -> None:
+    def on_swivel(self, said: Said, degrees: str, how: str) -> None:
+        turn = {-1: "CLOCKWISE", 0: "JAWS", 1: "ANTICLOCKWISE"}[
+            (float(degrees) > 0.0) - (float(degrees) < 0.0)
+        ]
+        if how.split()[0] != turn:
+            raise Alarm("word", said.line, "the other way")
         self.swivel = math.radians(float(degrees))
 
     def on_flat(self, said: Said, number: str, section: str, faces: str) -> None:
@@ -258,9 +276,24 @@ class _Reader:
             raise Alarm("word", said.line, "another edge")
         self.block.touches.append(Touch(said.line, way, number, self.length(edge)))
 
+    def on_clear(self, said: Said, cuts: str, begins: str, sets: str, clear: str) -> None:
+        if cuts != "XY"[1 - self.block.axis] or sets != "XY"[self.block.axis]:
+            raise Alarm("word", said.line, "another axis")
+        self.block.begins, self.block.clear = self.at(said, cuts, begins), self.at(said, sets, clear)
+
+    def on_check(self, said: Said, axis: str, word: str, over: str) -> None:
+        done = self.block.passes
+        before = done[-1][1] if done else 0.0
+        if not math.isnan(self.block.line_at) or axis != "XY"[self.block.axis]:
+            raise Alarm("word", said.line, "another check")
+        if abs(self.at(said, axis, word) - before) > 1e-9:
+            raise Alarm("word", said.line, "checked elsewhere")
+        self.block.line_at, self.block.checked = before - self.block.way * self.length(over), len(done)
+
     def on_start(self, said: Said, rpm: str, feed: str) -> None:
         if not float(feed) > 0.0:
             raise Alarm("feed", said.line, "no feed")
+        self.block.start = said.line
         self.block.rpm, self.block.feed = float(rpm), self.length(feed)
 
     def on_cut(self, said: Said, *words: str) -> None:
@@ -268,7 +301,9 @@ class _Reader:
         along = "XY"[1 - self.block.axis]
         if {axis, axis_too, named} != {along}:
             raise Alarm("word", said.line, "another axis")
-        self.block.begins, self.block.ends = self.at(said, axis, begins), self.at(said, axis, ends)
+        if abs(self.at(said, axis, begins) - self.block.begins) > 1e-9:
+            raise Alarm("word", said.line, "not where it is clear")
+        self.block.ends = self.at(said, axis, ends)
         up = self.block.ends > self.block.begins
         moves = {("X", True): "left", ("X", False): "right", ("Y", True): "towards you"}
         if table != moves.get((along, up), "away from you") or goes != ("rises" if up else "falls"):
@@ -279,7 +314,8 @@ class _Reader:
             raise Alarm("word", said.line, "another axis")
         if abs(self.at(said, then, begins) - self.block.begins) > 1e-9:
             raise Alarm("word", said.line, "not where it began")
-        self.block.clear = self.at(said, axis, clear)
+        if abs(self.at(said, axis, clear) - self.block.clear) > 1e-9:
+            raise Alarm("word", said.line, "not where it was clear")
 
     def on_pass(self, said: Said, number: str, role: str, axis: str, word: str) -> None:
         self.count += 1
@@ -288,6 +324,8 @@ class _Reader:
         self.block.passes.append((said.line, self.at(said, axis, word), role == "finish"))
 
     def on_stop(self, said: Said) -> None:
+        if math.isnan(self.block.line_at) or len(self.block.passes) != self.block.checked + 1:
+            raise Alarm("word", said.line, "no check, or not before the last pass")
         self.block.stop = said.line
 
     def on_end(self, said: Said) -> None:
