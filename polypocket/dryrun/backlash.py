@@ -123,10 +123,10 @@ class Borders(NamedTuple):
     tree: shapely.STRtree
 
 
-def borders_of(levels: Sequence[Level]) -> Borders:
-    """Return the borders of all flats that are cut."""
+def borders_of(levels: Sequence[Level], play: float = 0.0) -> Borders:
+    """Return the borders of all flats that are cut; a cut may come to one nearer than told by ``play`` mm."""
     found = tuple(
-        Border(flat, level.low, level.high, _strip(level, flat))
+        Border(flat, level.low, level.high, _strip(level, flat, BORDER + play))
         for level in levels
         for flat in level.flats
         if flat.is_cut
@@ -260,16 +260,16 @@ def _first_contact(motion: Motion, region: BaseGeometry, radius: float, before: 
     return before
 
 
-def _strip(level: Level, flat: Flat) -> Polygon:
-    """Return a strip along the inner part of a flat, out to ``BORDER`` from its line."""
+def _strip(level: Level, flat: Flat, outwards: float) -> Polygon:
+    """Return a strip along the inner part of a flat, in to ``BORDER`` from its line and out to ``outwards`` mm."""
     c, s = np.cos(flat.direction), np.sin(flat.direction)
     along = [y * c - x * s for x, y in level.finished.vertices if x * c + y * s > flat.distance - BORDER]
     low, high = min(along, default=0.0), max(along, default=0.0)
     margin = _CORNER * (high - low)
     corners = (
         (flat.distance - BORDER, low + margin),
-        (flat.distance + BORDER, low + margin),
-        (flat.distance + BORDER, high - margin),
+        (flat.distance + outwards, low + margin),
+        (flat.distance + outwards, high - margin),
         (flat.distance - BORDER, high - margin),
     )
     return Polygon([(d * c - a * s, d * s + a * c) for d, a in corners])

@@ -102,7 +102,7 @@ def _speed(track: Track, lines: tuple[int, ...], rpm: float, why: str) -> Fault:
 
 def _unclear(track: Track) -> Iterator[Fault]:
     """Yield what has no one meaning, or none that is followed here."""
-    if optional := _lines(track.line[track.optional]):
+    if optional := track.switched:
         yield Fault(
             "unread", track.name, optional[0], "a line with / is done or not as a switch on the control stands",
             "take out the / or the line", key="optional", lines=optional,

@@ -27,13 +27,19 @@ def setting_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     """
     units = units_read(track, mill)
     last: dict[str, Asked] = {}
+    untold: dict[tuple[str, float], Asked] = {}  # places whose turns and divisions have not been told yet
     for asked in track.asks:
         if asked.kind.startswith("dial "):
-            yield from _dial(track, mill, asked, last.get(asked.kind.removeprefix("dial ")))
+            name = asked.kind.removeprefix("dial ")
+            yield from _dial(track, mill, asked, last.get(name))
+            if name in last:
+                untold.pop((name, last[name].value), None)
         if asked.kind not in ("x", "y", "height") or math.isnan(asked.value):
             continue  # a place that is asked for before the units is complained of
         name = "z" if asked.kind == "height" else asked.kind
         last[name] = asked
+        if name != "z" and getattr(mill.axes, name).dial_turn is not None:
+            untold[name, asked.value] = asked
         if name == "z" and not asked.value < 0.0:
             continue
         step = step_of(getattr(mill.axes, name), mill, units)
@@ -47,6 +53,12 @@ def setting_faults(track: Track, mill: Mill) -> Iterator[Fault]:
                 f"ask for {length_text(nearest, track.units)}, and plan for it",
                 key=f"{asked.kind} {asked.line}", amount=abs(nearest - asked.value),
             )  # fmt: skip
+    for asked in untold.values():
+        yield Fault(
+            "size", track.name, asked.line,
+            f"({asked.text}): {asked.kind.upper()} is read on a dial, and no turns and divisions are told for it",
+            f"tell them behind it, as ({asked.kind.upper()} 8 TURNS 15 DIVISIONS PLUS)", key=f"untold {asked.line}",
+        )  # fmt: skip
 
 
 def _dial(track: Track, mill: Mill, told: Asked, asked: Asked | None) -> Iterator[Fault]:

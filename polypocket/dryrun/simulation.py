@@ -29,6 +29,7 @@ from polypocket.dryrun.tolerances import CONTACT
 from polypocket.dryrun.waiting import Wait, contact_faults
 from polypocket.dryrun.watcher import Watcher
 from polypocket.model.cutter import Cutter
+from polypocket.model.mill import Mill
 
 __all__ = ["Scene", "scene_of", "simulate"]
 
@@ -59,8 +60,13 @@ def scene_of(context: Context) -> Scene:
         guards_of(context.levels, context.slack),
         obstacles,
         max(0.0, *(obstacle.high for obstacle in obstacles)),
-        borders_of(context.levels),
+        borders_of(context.levels, _play_by_hand(context.mill)),
     )
+
+
+def _play_by_hand(mill: Mill) -> float:
+    """Return how much nearer to the part a person may come who takes no screw up, mm: into what is left to finish."""
+    return sum(axis.backlash for axis in (mill.axes.x, mill.axes.y) if not axis.driven)
 
 
 def simulate(

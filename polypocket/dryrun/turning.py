@@ -17,7 +17,7 @@ from polypocket.dryrun.paths import Paths
 from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.model.settings import degrees_text
-from polypocket.reader.track import Kind, Track
+from polypocket.reader.track import Asked, Kind, Track
 
 __all__ = ["Turning", "turning_of"]
 
@@ -78,6 +78,8 @@ def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Tur
                 if abs(asked.value - stands) > _SAME:
                     faults.append(_too_late(track, asked.line, asked.text, stands))
                 continue
+            if not track.by_hand and not mill.axes.z.driven and not _is_raised(track, asked):
+                faults.append(_too_low(track, asked))
             angle, said_here = asked.value, True
             told.append((asked.row if asked.row > first else 0, angle))
             faults += _not_allowed(track, asked.line, f"({asked.text})", angle, mill, job)
@@ -85,6 +87,23 @@ def turning_of(tracks: Sequence[Track], mill: Mill, job: BlockJob | None) -> Tur
         if not said_here:
             faults += _unsaid(track, job, said_before=said_before)
     return Turning(tuple(settings), tuple(faults))
+
+
+def _is_raised(track: Track, swivel: Asked) -> bool:
+    """Whether a person has been asked to set a height above the stock before the work is turned."""
+    heights = [asked for asked in track.asks if asked.kind == "height" and asked.row < swivel.row]
+    return bool(heights) and heights[-1].value > 0.0
+
+
+def _too_low(track: Track, swivel: Asked) -> Fault:
+    return Fault(
+        "rapid-contact",
+        track.name,
+        swivel.line,
+        f"({swivel.text}): the work is turned before the height has been set, past a cutter that may stand low",
+        "ask for a height above everything first, such as (SET Z 25.000)",
+        key="turned too low",
+    )
 
 
 def _too_late(track: Track, line: int, text: str, stands: float) -> Fault:

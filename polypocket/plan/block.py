@@ -56,6 +56,7 @@ def program_of(
     The stock must be as the passes before the first one leave it, and the swivel base at the setting for which the
     strokes were planned.
     """
+    method = Method.of(job, job.cutters[0], mill)
     setup = Setup(
         number=1,
         swivel=swivel,
@@ -64,10 +65,10 @@ def program_of(
         zero="X0 Y0 centre of the block, Z0 top of the stock",
         items=by_hand(
             (
-                *_turning(job, swivel),
+                *_turning(job, swivel, method),
                 *_items(job, mill, strokes[passes.start - 1 : passes.stop - 1], passes.start),
             ),
-            Method.of(job, job.cutters[0], mill),
+            method,
             job.units,
         ),
     )
@@ -138,12 +139,20 @@ def _flats_to_cut(job: BlockJob, section: Section) -> tuple[int, ...]:
     return tuple(flat for flat in range(1, section.sides + 1) if flat not in left)
 
 
-def _turning(job: BlockJob, swivel: float) -> tuple[Item, ...]:
-    """Return what is asked of a person where the swivel base may stand at more than one setting, or not at 0."""
+def _turning(job: BlockJob, swivel: float, method: Method) -> tuple[Item, ...]:
+    """Return what is asked of a person where the swivel base may stand at more than one setting, or not at 0.
+
+    A height that is set by hand is set first: the cutter may stand as low as the program before it has left it.
+    """
     if swivel == 0.0 and job.clamping.swivel_settings == (0.0,):
         return ()
+    raised: Item = (
+        Link((Rapid(Point(z=method.safe)),))
+        if method.height_by_hand
+        else Ask("note", None, "RAISE ABOVE EVERYTHING, SPINDLE STANDING STILL")
+    )
     return (
-        Ask("note", None, "RAISE ABOVE EVERYTHING, SPINDLE STANDING STILL"),
+        raised,
         Ask("swivel", swivel, f"SET SWIVEL {degrees_text(swivel)}"),
         Ask("note", None, "LOCK IT, THEN PICK UP X0 Y0 ANEW"),
     )

@@ -52,6 +52,9 @@ def _heights(items: tuple[Item, ...], method: Method, units: Units) -> Iterator[
                 if not rpm:
                     yield item
                 spindle = item  # it is started when the cutter is down
+            case UseCutter():
+                height = None  # of its tip, which another cutter has elsewhere
+                yield item
             case Link(moves) if number < last or last < 0:
                 flat: list[Move] = []
                 for move in moves:

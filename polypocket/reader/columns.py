@@ -85,6 +85,7 @@ class Draft:
         self._asks: list[Asked] = []
         self._complaints: list[Complaint] = []
         self._path_modes: list[PathMode] = []
+        self._switched: list[int] = []
         self._axis_words: dict[str, int] = {}
 
     def add(
@@ -122,6 +123,10 @@ class Draft:
     def path_mode(self, line: int, *, rounds: bool) -> None:
         """Keep how exactly the path is followed from the next row on."""
         self._path_modes.append(PathMode(line, self._count, rounds))
+
+    def switched(self, line: int) -> None:
+        """Keep that a switch at the control decides about a line."""
+        self._switched.append(line)
 
     def axis_word(self, letter: str, line: int) -> None:
         """Keep in which line a word of an axis stands, if it is the first."""
@@ -221,6 +226,7 @@ class Draft:
                 sorted(self._complaints, key=lambda complaint: (complaint.line, complaint.column))
             ),
             path_modes=tuple(self._path_modes),
+            switched=tuple(self._switched),
             axis_words=self._axis_words,
         )
 

@@ -114,6 +114,8 @@ def _read_line(line: str, number: int, dialect: Dialect, state: State, draft: Dr
     """Read and carry out a line; comments before the first word act before its block, the others after it."""
     too_long = len(line) > dialect.line_length
     reading = _unread(line) if too_long and len(line) > _LONGEST_LINE else read_words(line)
+    if reading.optional and (reading.words or reading.comments):
+        draft.switched(number)
     first_word = reading.words[0].column if reading.words else len(line) + 1
     before = [remark for remark in reading.comments if remark.column < first_word]
     for remark in before:

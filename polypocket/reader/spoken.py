@@ -32,10 +32,11 @@ _GOING = re.compile(
 _SO_FAR = re.compile(
     rf"(?<![\w.]){_VALUE} ?(?:MM|IN|INCH(?:ES)?|THOU|TURNS?|DIV(?:ISION)?S?)\b(?! ?(?:A|PER|/))", _FLAGS
 )
+_TURNS = re.compile(rf"(?<![\w.]){_VALUE} ?(?:TURNS?|REVS?|DIVISIONS?|DIVS?)\b", _FLAGS)
 _HANDLE = re.compile(r"\b(?:HANDLE|HANDWHEEL|CRANK|DIAL)\b", _FLAGS)
 #: What every such comment has, to be looked for first: there are programs of many comments.
 _HINT = re.compile(
-    rf"\b(?:{_VERBS}|{_DONE}|{_LOOSENS}|SPINDLE)\b|^(?:[XYZ]\b|[XYZ][-+=\d.]|HEIGHT|KNEE|QUILL|SWIVEL)",
+    rf"\b(?:{_VERBS}|{_DONE}|{_LOOSENS}|SPINDLE|TURNS|REVS?|DIVISIONS?|DIVS?)\b|^(?:[XYZ]\b|[XYZ][-+=\d.]|HEIGHT|KNEE|QUILL|SWIVEL)",
     _FLAGS,
 )
 #: How passes are announced, which tells nothing: most comments of a long program are such.
@@ -92,7 +93,9 @@ def spoken_of(comment: str) -> frozenset[str]:
     if _in_turn(text, _LOOSENING, _HELD):
         found.add("hold")
     if not found and any(
-        _in_turn(clause, _GOING, _SO_FAR) or _in_turn(clause, _VERB, _HANDLE, _NUMBER)
+        _TURNS.search(clause)
+        or _in_turn(clause, _GOING, _SO_FAR)
+        or _in_turn(clause, _VERB, _HANDLE, _NUMBER)
         for clause in _CLAUSE.split(text)
     ):
         found.add("handle")

@@ -182,6 +182,7 @@ class Track:
         event: an ``Event``.
         comments, asks, complaints: beside the rows, in the order of the text.
         path_modes: how exactly the path is followed, in the order of the text; before the first as the control has it.
+        switched: lines that carry ``/``, whether or not they leave a row.
         axis_words: the letters X, Y, Z that have a word in the program, each with the first line that it stands in.
         by_hand: whether a person makes the motions, as a sheet tells them, and no control.
         dials: of such a sheet: how each axis is read, by what one turn goes, mm, and the divisions of the dial, or
@@ -225,6 +226,7 @@ class Track:
     asks: tuple[Asked, ...]
     complaints: tuple[Complaint, ...]
     path_modes: tuple[PathMode, ...] = ()
+    switched: tuple[int, ...] = ()
     axis_words: Mapping[str, int] = field(default_factory=dict)
     by_hand: bool = False
     dials: Mapping[str, tuple[float, int] | None] = field(default_factory=dict)

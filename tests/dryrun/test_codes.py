@@ -75,6 +75,14 @@ def test_corners_that_may_be_rounded_off_are_a_warning(
     assert result.ok
 
 
+@pytest.mark.parametrize("line", ["/F150.", "/G90", "/S1000", "/(SET Y 5.)", "/M8", "/ G4 P1"])
+def test_a_line_with_a_switch_is_refused_whatever_it_leaves(shop: Shop, line: str) -> None:
+    lines = shop.program.splitlines()
+    result = shop.run("\n".join([*lines[:6], line, *lines[6:]]), shop.job())
+    assert ("unread", 7) in found(result)
+    assert any("a switch on the control" in each.message for each in result.findings)
+
+
 def test_corners_that_are_not_fed_round_are_as_they_are(shop: Shop) -> None:
     *lines, end = shop.program.splitlines()
     assert shop.run("\n".join([*lines, "G64", "G0 Z30.", end]), shop.job()).findings == ()

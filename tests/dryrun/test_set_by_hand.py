@@ -50,6 +50,39 @@ def found(shop: Shop, text: str, **axes: bool) -> set[tuple[str, int]]:
     return {(each.code, each.line) for each in report.findings if each.code != "left-standing"}
 
 
+def test_a_dial_is_told_wherever_one_is_read(shop: Shop) -> None:
+    """Whoever has no readout works by turns and divisions alone; what is asked twice is told once."""
+    mill = mill_of(shop)
+    y = mill.axes.y.model_copy(update={"dial_turn": 5.0, "dial_divisions": 200})
+    mill = mill.model_copy(update={"axes": mill.axes.model_copy(update={"y": y})})
+    first, second = "(SET Y 23 FROM 24)\n", "(SET Y -23.000 FROM -24)\n"
+    told = PROGRAM.replace(first, f"{first}(Y 4 TURNS 120 DIVISIONS PLUS)\n")
+    told = told.replace(second, f"{second}{second}(Y 4 TURNS 120 DIVISIONS MINUS)\n")
+
+    def untold(text: str) -> list[int]:
+        found = shop.run(text, shop.job(), mill).findings
+        return [each.line for each in found if "no turns and divisions" in each.message]
+
+    assert untold(told) == []
+    assert untold(PROGRAM) == [4, 12]
+    assert untold(told.replace("(Y 4 TURNS 120 DIVISIONS PLUS)", "(Y +4 TURNS 120 DIVISIONS PLUS)")) == [4]
+
+
+def test_a_screw_that_is_not_taken_up_may_reach_what_is_left_to_finish(shop: Shop) -> None:
+    """0.3 mm outside the flat with 0.5 mm of play: the table may stand 0.2 mm inside it."""
+    mill = mill_of(shop)
+    loose = mill.axes.y.model_copy(update={"backlash": 0.5})
+    mill = mill.model_copy(update={"axes": mill.axes.model_copy(update={"y": loose})})
+
+    def found(y: str) -> set[int]:
+        report = shop.run(PROGRAM.replace("SET Y 23 FROM 24", f"SET Y {y}"), shop.job(), mill)
+        return {each.line for each in report.findings if each.code == "backlash" and each.line < 12}
+
+    assert found("23.3 FROM 24.3") == set()
+    assert found("23.3") == {9}
+    assert found("23.6") == set()
+
+
 def test_two_flats_are_cut(shop: Shop) -> None:
     report = shop.run(PROGRAM, shop.job(), mill_of(shop))
     assert {each.code for each in report.findings} == {"left-standing"}

@@ -57,6 +57,24 @@ def both_axes(text: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+@pytest.mark.parametrize(
+    ("before", "too_low"),
+    [("", True), ("(SET Z 0.)\n", True), ("(SET Z -4.)\n", True), ("(SET Z 10.)\n", False)],
+)
+def test_a_height_set_by_hand_is_set_before_the_work_is_turned(
+    shop: Shop, before: str, too_low: bool
+) -> None:
+    """The program before may have left the cutter beside the work, at depth."""
+    mill = shop.mill(axes__z={**shop.mill().axes.z.model_dump(), "driven": False})
+    head, rest = "G21 G17 G90 G94 G40 G49 G54\n", "(CUTTER 1 DIAMETER 10.000)\n(SET Z 10.)\nM0\nM30\n"
+    found = shop.run(f"{head}{before}(SET SWIVEL 0)\n{rest}", None, mill).findings
+    assert [each.line for each in found if "before the height" in each.message] == [
+        2 + bool(before)
+    ] * too_low
+    driven = shop.run(f"{head}{before}(SET SWIVEL 0)\n{rest}", None, shop.mill()).findings
+    assert not [each for each in driven if "before the height" in each.message]
+
+
 def test_the_square_turned_by_an_eighth(shop: Shop) -> None:
     """(40, −30) is turned to ((40 + 30)/√2, (40 − 30)/√2) = (49.497, 7.071)."""
     text = asked(turned(both_axes(shop.program), 45.0), "45")

@@ -46,6 +46,7 @@ CODES: dict[str, frozenset[str]] = {
     "unsettable": frozenset({"size"}),
     "dial": frozenset({"size"}),
     "corners": frozenset({"corner-rounding?"}),  # how far off is the control's own affair: a warning
+    "turned low": frozenset({"rapid-contact"}),
     "edge": frozenset({"size"}),
     "scale": frozenset({"units"}),
     "name": frozenset({"unread"}),

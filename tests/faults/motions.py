@@ -98,6 +98,7 @@ class Reading:
         dials: what comments tell of dials.
         swivel: at which setting of the swivel base the work stands, radians; ``None`` where nobody is told.
         turned_late: lines where the work is to be turned though the program has moved.
+        turned_low: lines where it is turned though no height above the stock has been asked for.
         switched: lines that switch a spindle that only a person can switch.
         inch: its lengths are inches.
         hasty: lines that ask for something to be moved before the spindle is stopped.
@@ -122,6 +123,7 @@ class Reading:
     dials: list[Dial] = field(default_factory=list)
     swivel: float | None = None
     turned_late: list[int] = field(default_factory=list)
+    turned_low: list[int] = field(default_factory=list)
     switched: list[int] = field(default_factory=list)
     inch: bool = False
     hasty: list[int] = field(default_factory=list)

@@ -26,6 +26,7 @@ class Person:
         self.waiting: list[Ask] = []  # what a person has been asked and no stop has come for yet
         self.last_ask: Ask | None = None
         self.moved = False  # by the program
+        self.told_height = 0.0  # the last that was asked for
 
     @property
     def rpm(self) -> float:
@@ -77,6 +78,8 @@ class Person:
 
     def turn(self, line: int, angle: float) -> None:
         stands = self.reading.swivel
+        if 2 in self.hands.axes and not self.moved and not self.told_height > 0.0:
+            self.reading.turned_low.append(line)
         if self.moved and (stands is None or abs(angle - stands) > _SAME_ANGLE):
             self.reading.turned_late.append(line)
         else:
@@ -84,6 +87,8 @@ class Person:
 
     def set(self, line: int, axis: int, places: tuple[float, ...]) -> None:
         self.reading.settings.append((line, axis, places[-1]))
+        if axis == 2:
+            self.told_height = places[-1]
         for to in places:
             start = list(self.place)
             self.place[axis] = to

@@ -28,6 +28,7 @@ def judge_hands(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bo
         ("not waited for", reading.undone),
         ("disputed", reading.disputed),
         ("turned late", reading.turned_late),
+        ("turned low", reading.turned_low),
         ("switched", reading.switched),
     ):
         for line in lines:

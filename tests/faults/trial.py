@@ -193,6 +193,7 @@ def _same(one: Reading, other: Reading) -> bool:
             [dial[1:] for dial in each.dials],
             each.swivel,
             bool(each.turned_late),
+            bool(each.turned_low),
             bool(each.hasty),
             bool(each.switched),
             each.blends,

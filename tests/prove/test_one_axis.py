@@ -94,7 +94,9 @@ def test_a_stop_for_each_pass_and_no_more() -> None:
     assert found(proof) == []
     assert [round(math.degrees(placed.swivel)) for placed in proof.clampings] == [0, -60, 60]
     for part in proof.parts:
-        assert len(re.findall(r"\(SET Z ", part.text)) == 3
+        assert (
+            len(re.findall(r"\(SET Z ", part.text)) == 4
+        )  # twice at the first stop: before the work is turned, and of the cutter that is then put in
         words = words_of(part.text)
         assert len(re.findall(r"\bM0\b", words)) == 1 + len(re.findall(r"\(PASS ", part.text))
         # The spindle stands at every stop, and is started anew where the control's M0 stops it too.
