@@ -27,8 +27,9 @@ from polypocket.shape.swept import disc
 
 __all__ = ["Bite", "bite_of"]
 
-#: Further than any place on a mill, mm: the half-plane on a line's left is a box of this size.
-_FAR = 1e4
+#: Further than any place that a program can tell by a slip, mm, and still fine on the grid: the half-plane on a line's
+#: left is a box of this size about the line's beginning.
+_FAR = 1e7
 
 
 class Bite(NamedTuple):

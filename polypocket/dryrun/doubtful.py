@@ -3,24 +3,26 @@
 ``(SET Z -10.500)`` and its like are read (``reader.asks``); what merely begins like one is refused there. Here are
 those that say it in words of their own (``reader.spoken``). They are doubted where a person has that thing in hand: an
 axis without a drive, a spindle without a switch, a swivel base; and at every stop, once the program has moved, since
-there somebody stands and reads: what holds the work is loosened there, too.
+there somebody stands and reads: what holds the work is loosened there, too. Where a person sets an axis, even a number
+in a comment that is read at a stop may be taken for one to be set.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from polypocket.dryrun.findings import Fault
 from polypocket.model.mill import Mill
 from polypocket.reader.asks import asks_a_person
-from polypocket.reader.spoken import spoken_of
-from polypocket.reader.track import Event, Kind, Track
+from polypocket.reader.spoken import is_caption, spoken_of
+from polypocket.reader.track import Comment, Event, Kind, Track
 
 __all__ = ["doubtful_faults"]
 
+_NUMBER = re.compile(r"\d")
 #: What is but a name.
 _NAME = re.compile(r"(?:JOB|MILL|MATERIAL): ", re.IGNORECASE | re.ASCII)
 
@@ -35,25 +37,47 @@ def doubtful_faults(track: Track, mill: Mill) -> Iterator[Fault]:
         for name, axis in zip("XYZ", (mill.axes.x, mill.axes.y, mill.axes.z), strict=True)
         if not axis.driven
     }
-    in_hand |= {"swivel", "handle"} if in_hand else {"swivel"}
+    sets_an_axis = bool(in_hand)
+    in_hand |= {"swivel", "handle"} if sets_an_axis else {"swivel"}
     in_hand |= {"Z"} if "height" in kinds else set()
     in_hand |= {"spindle"} if not mill.spindle.controlled or "spindle" in kinds else set()
     read_at_stops: list[range] | None = None
     of_names = _of_names(track)
-    for number, comment in enumerate(track.comments):
-        if not (names := spoken_of(comment.text)) or number in of_names or asks_a_person(comment.text):
+    for number, (comment, text) in _whole(track.comments):
+        names = spoken_of(text)
+        has_number = sets_an_axis and not names and _NUMBER.search(text) and not is_caption(text)
+        if not (names or has_number) or number in of_names or asks_a_person(comment.text):
             continue
         if read_at_stops is None:
             read_at_stops = _lines_at_stops(track)
         if names & in_hand or any(comment.line in lines for lines in read_at_stops):
             yield Fault(
                 "unread", track.name, comment.line,
-                f"the comment '{' '.join(comment.text.split())[:60]}' speaks of what a person may do by hand, and is "
-                "none of what is followed here",
+                f"the comment '{text[:60]}' "
+                + (
+                    "speaks of what a person may do by hand, and is none of what is followed here"
+                    if names
+                    else "has a number where a person stands who sets an axis, and is none of what is followed here"
+                ),
                 "ask for it as (SET Z -10.5), (SET SWIVEL 30), (START SPINDLE 4000 CLOCKWISE) or (STOP SPINDLE), with "
-                "M0; or say it in other words",
+                "M0; or say it in other words" + ("" if names else ", without a number"),
                 key=f"doubtful {comment.line} {comment.column}", column=comment.column,
             )  # fmt: skip
+
+
+def _whole(comments: Sequence[Comment]) -> Iterator[tuple[int, tuple[Comment, str]]]:
+    """Yield each comment, by its index, with what stands there in all: lines that begin with a dash go on from it."""
+    first = 0
+    while first < len(comments):
+        beyond = first + 1
+        while beyond < len(comments) and comments[beyond].text.startswith("- "):
+            beyond += 1
+        said = [
+            comments[first].text,
+            *(each.text.removeprefix("- ") for each in comments[first + 1 : beyond]),
+        ]
+        yield first, (comments[first], " ".join(" ".join(said).split()))
+        first = beyond
 
 
 def _of_names(track: Track) -> frozenset[int]:

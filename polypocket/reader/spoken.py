@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["spoken_of"]
+__all__ = ["is_caption", "spoken_of"]
 
 _FLAGS = re.IGNORECASE | re.ASCII
 _VERBS = (
@@ -82,7 +82,7 @@ def spoken_of(comment: str) -> frozenset[str]:
 
     X, Y, Z, ``swivel``, ``spindle``, ``handle`` for some axis that is not named, or ``hold`` for what holds the work.
     """
-    if _CAPTION.fullmatch(comment):
+    if is_caption(comment):
         return frozenset()
     text = " ".join(comment[:_MOST_READ].split())
     if not _HINT.search(text):
@@ -100,6 +100,11 @@ def spoken_of(comment: str) -> frozenset[str]:
     ):
         found.add("handle")
     return frozenset(found)
+
+
+def is_caption(comment: str) -> bool:
+    """Whether a comment only announces a pass, as our programs do."""
+    return _CAPTION.fullmatch(comment) is not None
 
 
 def _in_turn(text: str, *patterns: re.Pattern[str]) -> bool:

@@ -37,6 +37,14 @@ def judge_hands(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bo
         if axis < 2 or place < 0.0:  # above the work any height will do
             step = step_of(_axis(mill, axis), mill, "inch" if reading.inch else "mm")
             harms.measure("unsettable", abs(place - step * round(place / step)), 0.004, 0.005, line)
+    for line, axis, place in reading.settings:
+        told = (dial for dial in reading.dials if dial.axis == axis and dial.asked is not None)
+        if (
+            axis < 2
+            and _axis(mill, axis).dial_turn
+            and not any(abs(dial.asked - place) < 1e-9 for dial in told)
+        ):
+            harms.certain("dial", line)
     for dial in reading.dials:
         harms.measure("dial", _out(dial, mill), 0.004, 0.005, dial.line)
     allowed = job.clamping.swivel_settings

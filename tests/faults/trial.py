@@ -45,7 +45,7 @@ _TRIES = 20
 #: Up to this share of changes, those of what a person is asked come before others, on mills where one is.
 _ASKS_SHARE = 0.65
 #: Comments that a person may act upon, or not.
-_DOUBTFUL = re.compile(r"\b(SET|PUT|START|STOP|SPINDLE|SWIVEL|TURNS?|DIVISIONS|FROM)\b|^[XYZ]\b")
+_DOUBTFUL = re.compile(r"\d|\b(SET|PUT|START|STOP|SPINDLE|SWIVEL|TURNS?|DIVISIONS|FROM)\b|^[XYZ]\b")
 #: Programs of more characters get an eighth of the trials: they take as much time all the same.
 _LONG = 6000
 
@@ -190,7 +190,7 @@ def _same(one: Reading, other: Reading) -> bool:
             bool(each.undone),
             bool(each.disputed),
             [setting[1:] for setting in each.settings],
-            [dial[1:] for dial in each.dials],
+            [repr(dial[1:]) for dial in each.dials],
             each.swivel,
             bool(each.turned_late),
             bool(each.turned_low),
