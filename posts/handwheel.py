@@ -139,7 +139,7 @@ class _Sheet:
         yield ""
         yield f"FLAT {touch.flat} OF {touch.feature.upper()} FACES {_SIDES[touch.faces]}"
         yield f"| {cuts} cuts{power}; {sets} is set for each pass and locked."
-        yield "| Spindle stopped. Touch the edge with the cutter, set the readout to zero:"
+        yield "| Touch the edge with the cutter, set the readout to zero:"
         yield self.touching(touch, sets, touch.faces)
         yield self.touching(touch, cuts, (way + 2) % 4)
         for name, is_corner in zip(_NAMES, touch.corners, strict=False):
@@ -166,8 +166,12 @@ class _Sheet:
         yield "STOP SPINDLE  [ ] chips off with a brush"
 
     def touching(self, touch: TouchOff, name: str, side: int) -> str:
-        edge = touch.edges[_NAMES.index(name)]
-        return f"TOUCH {_SIDES[side]} EDGE, {self.length(edge)} FROM THE CENTRE: {name} 0  [ ] zero"
+        index = _NAMES.index(name)
+        what = "CORNER" if touch.corners[index] else "EDGE"
+        return (
+            f"TOUCH {_SIDES[side]} {what}, {self.length(touch.edges[index])} FROM THE CENTRE: {name} 0  "
+            "[ ] spindle stopped  [ ] zero"
+        )
 
     def check(self, touch: TouchOff, passes: Sequence[Pass], sets: str) -> Iterator[str]:
         """Yield the reading at which the scribed line tells whether the zero is right; the spindle stands for it."""

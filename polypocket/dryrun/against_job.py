@@ -116,7 +116,7 @@ def _at_each_setting(
     Each with the setting that it has, the edges that are touched before its motions, and these.
     """
     rows = [motion.row for motion in motions]
-    edges = [asked for asked in track.asks if asked.kind == "edge"]
+    edges = [asked for asked in track.asks if asked.kind in ("edge", "corner")]
     # Edges between which nothing moves are touched together.
     first_after = {asked.row: bisect_left(rows, asked.row) for asked in edges}
     at = {bisect_left(rows, row): angle for row, angle in settings}

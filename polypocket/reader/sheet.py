@@ -224,7 +224,7 @@ class _Sheet:
 
     def _touch(self, line: Line) -> str | None:
         flat = self.known()
-        side, name = line.texts[0], line.texts[2]
+        side, what, name = line.texts[0], line.texts[1], line.texts[3]
         axis = "XY".index(name)
         if side[1] != name:
             return f"an edge towards {side} is touched along {side[1]}, not along {name}"
@@ -232,9 +232,9 @@ class _Sheet:
             return f"{name} has its zero already"
         if axis == flat.sets and side != flat.faces:
             return f"a flat that faces {flat.faces} is touched off on that side"
-        edge = line.length(1, self.units)
+        edge = line.length(2, self.units)
         flat.zeros[axis] = sum(_WAYS[side]) * (edge + self.radius)
-        self.ask(line, "edge", list(_WAYS).index(side), edge)
+        self.ask(line, what.lower(), list(_WAYS).index(side), edge)
         return None
 
     def _clear(self, line: Line) -> str | None:

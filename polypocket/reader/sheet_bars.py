@@ -22,7 +22,7 @@ _KNOWN = tuple(
         rf"THE DEPTH CHANGES HERE: {_LENGTH} below the stock's top, where Z reads 0 with the cutter on it\.",
         r"The part's centre moves as it turns: no reading from before holds\.",
         r"[XY] cuts(?:, with its power feed)?; [XY] is set for each pass and locked\.",
-        r"Spindle stopped\. Touch the edge with the cutter, set the readout to zero:",
+        r"Touch the edge with the cutter, set the readout to zero:",
         r"[XY]: a corner or a curve, no edge\. Go along [XY] in small steps and touch again and again: zero is where "
         r"[XY] stands furthest out\. Beside that place the zero, and every pass, would be too deep\.",
         r"[XY] in from outside, lock; cut; unlock, [XY] back, [XY] back\.",

@@ -59,12 +59,13 @@ class Asked(NamedTuple):
         line: from 1.
         row: the track's row that belongs to it.
         kind: ``x``, ``y``, ``height`` (mm), ``swivel`` (radians), ``flat``, ``spindle`` (rpm, negative anticlockwise,
-            0 to stop it), ``cutter``, ``edge``, one at which a person touches off, or ``dial x``, ``dial y``,
+            0 to stop it), ``cutter``, ``edge`` or ``corner``, at which a person touches off, or ``dial x``, ``dial y``,
             ``dial z``.
-        number: a cutter's or flat's number, whole turns of a dial, of an edge the side, 0 to 3 for +X, +Y, -X, -Y,
-            else 0.
+        number: a cutter's or flat's number, whole turns of a dial, of an edge or a corner the side, 0 to 3 for +X, +Y,
+            -X, -Y, else 0.
         value: the position, height, angle, rpm, a dial's divisions beside its turns (negative where both are towards
-            minus), the cutter's diameter or an edge's distance from the centre in mm; NaN where none is given.
+            minus), the cutter's diameter, or how far from the centre an edge or a corner is, in mm; NaN where none is
+            given.
         text: the comment.
     """
 

@@ -47,6 +47,7 @@ CODES: dict[str, frozenset[str]] = {
     "dial": frozenset({"size"}),
     "corners": frozenset({"corner-rounding?"}),  # how far off is the control's own affair: a warning
     "turned low": frozenset({"rapid-contact"}),
+    "corner": frozenset({"size"}),
     "edge": frozenset({"size"}),
     "scale": frozenset({"units"}),
     "name": frozenset({"unread"}),

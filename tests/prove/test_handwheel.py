@@ -82,8 +82,8 @@ def test_three_sides(mill: Mill) -> None:
     ]
     third, second = block_of(text, "FLAT 3 OF"), block_of(text, "FLAT 2 OF")
     assert third[:2] == [
-        "TOUCH -Y EDGE, 34.151 FROM THE CENTRE: Y 0",
-        "TOUCH -X EDGE, 34.151 FROM THE CENTRE: X 0",
+        "TOUCH -Y CORNER, 34.151 FROM THE CENTRE: Y 0",
+        "TOUCH -X CORNER, 34.151 FROM THE CENTRE: X 0",
     ]
     assert third[4].endswith("table left, X rises")
     # 22.15 − 0.3 = 21.85, and 3.0 before it seven times: 0.85. The line is at 22.1506, 0.3006 further in.
@@ -94,8 +94,8 @@ def test_three_sides(mill: Mill) -> None:
         "PASS 15 finish Y 22.150",
     ]
     assert second[:2] == [
-        "TOUCH +Y EDGE, 34.151 FROM THE CENTRE: Y 0",
-        "TOUCH +X EDGE, 22.892 FROM THE CENTRE: X 0",
+        "TOUCH +Y CORNER, 34.151 FROM THE CENTRE: Y 0",
+        "TOUCH +X CORNER, 22.892 FROM THE CENTRE: X 0",
     ]
     assert second[-1] == "PASS 24 finish Y -22.150"
     assert "stands outside the scribed line" in text.replace("\n| ", " ")
@@ -112,8 +112,8 @@ def test_ten_sides(mill: Mill) -> None:
     first, third = passes_of(text, "FLAT 1 OF"), block_of(text, "FLAT 3 OF")
     assert first == ["PASS 1 rough X -2.700", "PASS 2 rough X -5.700", "PASS 3 finish X -6.000"]
     assert third[:2] == [
-        "TOUCH +Y EDGE, 43.509 FROM THE CENTRE: Y 0",
-        "TOUCH +X EDGE, 39.656 FROM THE CENTRE: X 0",
+        "TOUCH +Y CORNER, 43.509 FROM THE CENTRE: Y 0",
+        "TOUCH +X CORNER, 39.656 FROM THE CENTRE: X 0",
     ]
     assert passes_of(text, "FLAT 3 OF")[-2:] == ["PASS 11 rough Y -13.210", "PASS 12 finish Y -13.510"]
     # All but the flats that only ±90° would turn run along X.

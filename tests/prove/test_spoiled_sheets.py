@@ -48,6 +48,18 @@ def test_each_flat_is_called_as_the_job_does(
     } >= lines
 
 
+def test_a_corner_is_no_edge(mill: Mill) -> None:
+    """Flat 3 of three faces -Y at +30, where the stock ends in a corner: beside it the zero would be too deep."""
+    job = job_with(sides=3, across_flats=24.0, width=50.0)
+    sheet = proof_of(job, mill).parts[0].text
+    assert "TOUCH -Y CORNER, 34.151" in sheet
+    wrong = dry_run_of_text(
+        [("sheet.txt", sheet.replace("TOUCH -Y CORNER", "TOUCH -Y EDGE", 1))], mill, job, post_of(mill)
+    )
+    assert [each.code for each in wrong.findings] == ["size"]
+    assert "there is a corner or a curve and no edge" in wrong.findings[0].message
+
+
 def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
     """Flat 1 again where flat 4 begins: its passes cut air."""
     block = sheet[sheet.index("FLAT 1 OF") : sheet.index("FLAT 4 OF")]
@@ -76,6 +88,7 @@ def test_a_flat_is_cut_once_at_each_depth(sheet: str, mill: Mill) -> None:
         ("TOUCH +X EDGE, 40.000", "TOUCH +X EDGE, 41.000", {"size"}),
         ("TOUCH -Y EDGE, 40.000", "TOUCH -Y EDGE, 39.000", {"size"}),
         ("OUTSIDE 70.000", "OUTSIDE 45.000", {"rapid-contact"}),
+        ("TOUCH +X EDGE", "TOUCH +X CORNER", set()),  # who looks for where it stands furthest out finds the edge
         ("START SPINDLE 1750", "START SPINDLE 2720", {"over-speed"}),
         ("FEED 250.000", "FEED 300.000", {"feed-limit"}),
         ("X 1.300", "X -1.300", {"rapid-contact"}),
@@ -158,7 +171,7 @@ def test_the_dry_run_goes_by_the_sheet(old: str, new: str, codes: set[str], shee
         ("  [ ] chips off with a brush", ""),
         ("[ ] chips off with a brush", "[ ] chips off"),
         ("UNITS mm", "UNITS mm [ ] sure"),
-        ("TOUCH +X EDGE, 40.000 FROM THE CENTRE: X 0  [ ] zero\n", ""),
+        ("TOUCH +X EDGE, 40.000 FROM THE CENTRE: X 0  [ ] spindle stopped  [ ] zero\n", ""),
         ("START SPINDLE 1750, FEED 250.000 A MINUTE  [ ]\n", ""),
         (
             "\nDEPTH Z -4 t 0 FOR SECTION 1\n",

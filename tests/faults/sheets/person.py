@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+import numpy as np
 import shapely
 
 from polypocket.model.job import BlockJob, flats_left
@@ -147,6 +148,10 @@ def _zeros(block: Block, slabs: Slabs, radius: float, harms: Harms) -> Pair:
             bounds = shapely.total_bounds(beside)
             edge = bounds[touch.axis + 2] if touch.way > 0 else -bounds[touch.axis]
         harms.measure("edge", abs(edge - touch.edge), 0.006, 0.03, touch.line)
+        if beside and not touch.is_corner:
+            corners = shapely.get_coordinates(beside)
+            there = corners[touch.way * corners[:, touch.axis] > edge - 0.005, 1 - touch.axis]
+            harms.measure("corner", 1.0 / max(float(np.ptp(there)), 0.01), 0.5, 1.0, touch.line)
         zeros[touch.axis] = touch.way * (edge + radius)
     return zeros[0], zeros[1]
 

@@ -215,6 +215,7 @@ FAULTS: dict[str, Change] = {
     "side exchanged": _words((r"\+X", "-X"), (r"\+Y", "-Y"), (r"\+X", r"\+Y")),
     "rough for finish": _words(("rough", "finish")),
     "table the other way": _words(("left", "right"), ("towards", "away from"), ("rises", "falls")),
+    "edge for corner": _words(("EDGE", "CORNER")),
     "other units": _words(("UNITS mm", "UNITS inch")),
     "line missing": _lines(_missing),
     "line twice": _lines(_twice),

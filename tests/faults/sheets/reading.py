@@ -31,7 +31,10 @@ _SAID = {
         "spindle stopped|cutter outside|unlock|set|lock",
     ),
     "flat": (rf"FLAT {_COUNT} OF SECTION {_COUNT} FACES ([+-][XY])", ""),
-    "touch": (rf"TOUCH ([+-])([XY]) EDGE, {_NUMBER} FROM THE CENTRE: ([XY]) 0", "zero"),
+    "touch": (
+        rf"TOUCH ([+-])([XY]) (EDGE|CORNER), {_NUMBER} FROM THE CENTRE: ([XY]) 0",
+        "spindle stopped|zero",
+    ),
     "clear": (rf"CLEAR {_AT}, THEN {_AT}", "clear of the work"),
     "start": (rf"START SPINDLE {_COUNT}, FEED {_NUMBER} A MINUTE", "-"),
     "cut": (rf"CUT {_AT} TO {_AT}: table (left|right|towards you|away from you), ([XY]) (rises|falls)", ""),
@@ -70,6 +73,7 @@ class Touch(NamedTuple):
     way: int
     axis: int
     edge: float
+    is_corner: bool
 
 
 @dataclass
@@ -269,12 +273,12 @@ class _Reader:
     def block(self) -> Block:
         return self.sheet.blocks[-1]
 
-    def on_touch(self, said: Said, sign: str, axis: str, edge: str, zero: str) -> None:
+    def on_touch(self, said: Said, sign: str, axis: str, what: str, edge: str, zero: str) -> None:
         way, number = 1 if sign == "+" else -1, "XY".index(axis)
         again = any(each.axis == number for each in self.block.touches)
         if axis != zero or again or (number == self.block.axis and way != self.block.way):
             raise Alarm("word", said.line, "another edge")
-        self.block.touches.append(Touch(said.line, way, number, self.length(edge)))
+        self.block.touches.append(Touch(said.line, way, number, self.length(edge), what == "CORNER"))
 
     def on_clear(self, said: Said, cuts: str, begins: str, sets: str, clear: str) -> None:
         if cuts != "XY"[1 - self.block.axis] or sets != "XY"[self.block.axis]:
