@@ -10,15 +10,16 @@ in a comment that is read at a stop may be taken for one to be set.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 import numpy as np
 
 from polypocket.dryrun.findings import Fault
 from polypocket.model.mill import Mill
 from polypocket.reader.asks import asks_a_person
+from polypocket.reader.folded import whole_comments
 from polypocket.reader.spoken import is_caption, spoken_of
-from polypocket.reader.track import Comment, Event, Kind, Track
+from polypocket.reader.track import Event, Kind, Track
 
 __all__ = ["doubtful_faults"]
 
@@ -43,7 +44,8 @@ def doubtful_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     in_hand |= {"spindle"} if not mill.spindle.controlled or "spindle" in kinds else set()
     read_at_stops: list[range] | None = None
     of_names = _of_names(track)
-    for number, (comment, text) in _whole(track.comments):
+    for number, comment in whole_comments(track.comments):
+        text = comment.text
         names = spoken_of(text)
         has_number = sets_an_axis and not names and _NUMBER.search(text) and not is_caption(text)
         if not (names or has_number) or number in of_names or asks_a_person(comment.text):
@@ -63,21 +65,6 @@ def doubtful_faults(track: Track, mill: Mill) -> Iterator[Fault]:
                 "M0; or say it in other words" + ("" if names else ", without a number"),
                 key=f"doubtful {comment.line} {comment.column}", column=comment.column,
             )  # fmt: skip
-
-
-def _whole(comments: Sequence[Comment]) -> Iterator[tuple[int, tuple[Comment, str]]]:
-    """Yield each comment, by its index, with what stands there in all: lines that begin with a dash go on from it."""
-    first = 0
-    while first < len(comments):
-        beyond = first + 1
-        while beyond < len(comments) and comments[beyond].text.startswith("- "):
-            beyond += 1
-        said = [
-            comments[first].text,
-            *(each.text.removeprefix("- ") for each in comments[first + 1 : beyond]),
-        ]
-        yield first, (comments[first], " ".join(" ".join(said).split()))
-        first = beyond
 
 
 def _of_names(track: Track) -> frozenset[int]:

@@ -19,6 +19,7 @@ from polypocket.dryrun.sequence import sequence_faults
 from polypocket.dryrun.settable import setting_faults
 from polypocket.dryrun.spindle import spindle_faults
 from polypocket.dryrun.table import column_faults, table_faults
+from polypocket.dryrun.told_swivel import told_swivel_faults
 from polypocket.dryrun.tool_length import length_faults
 from polypocket.dryrun.travel import AxisTravel, extremes_of, travel_faults, travel_of
 from polypocket.dryrun.turning import turning_of
@@ -94,6 +95,7 @@ def dry_run(
         faults += reference_faults(track, on)
         faults += handover_faults(track)
         faults += corner_faults(track)
+        faults += told_swivel_faults(track)
         faults += restart_faults(track, on)
         faults += setting_faults(track, on)
         faults += doubtful_faults(track, on)

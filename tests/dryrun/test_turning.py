@@ -75,6 +75,25 @@ def test_a_height_set_by_hand_is_set_before_the_work_is_turned(
     assert not [each for each in driven if "before the height" in each.message]
 
 
+@pytest.mark.parametrize(
+    ("told", "setting", "wrong"),
+    [
+        ("SWIVEL BASE AT 30 DEG ANTICLOCKWISE SEEN FROM ABOVE, SET IT FIRST", "30", False),
+        ("SWIVEL BASE AT 30 DEG CLOCKWISE SEEN FROM ABOVE, SET IT FIRST", "-30", False),
+        ("SWIVEL BASE AT 30 DEG)\n(- CLOCKWISE SEEN FROM ABOVE", "-30", False),
+        ("SWIVEL BASE AT 0 DEG, SET IT FIRST", "0", False),
+        ("SWIVEL BASE AT 30 DEG CLOCKWISE SEEN FROM ABOVE", "30", True),
+        ("SWIVEL BASE AT 30 DEG)\n(- CLOCKWISE SEEN FROM ABOVE", "30", True),
+        ("SWIVEL BASE AT 30 DEG ANTICLOCKWISE SEEN FROM ABOVE", "-30", True),
+        ("SWIVEL BASE AT 30 DEG, SET IT FIRST", "0", True),
+    ],
+)
+def test_the_head_tells_the_same_setting(shop: Shop, told: str, setting: str, wrong: bool) -> None:
+    text = f"({told})\n{asked(shop.program, setting)}"
+    found = shop.run(text, None).findings
+    assert [each.line for each in found if "the comment tells of" in each.message] == [1] * wrong
+
+
 def test_the_square_turned_by_an_eighth(shop: Shop) -> None:
     """(40, −30) is turned to ((40 + 30)/√2, (40 − 30)/√2) = (49.497, 7.071)."""
     text = asked(turned(both_axes(shop.program), 45.0), "45")
