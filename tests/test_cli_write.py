@@ -138,6 +138,27 @@ def test_a_program_is_not_written_over_what_it_is_made_from(run: Run, tmp_path: 
         assert "written over what it is made from" in answer.err
 
 
+def test_nor_over_any_other_job_or_mill(run: Run, tmp_path: Path) -> None:
+    other = tmp_path / "other.toml"
+    other.write_text(SMALL.read_text())
+    for command in (("write", "-o"), ("sheet", "-o"), ("sheet", "--dxf")):
+        answer = run(command[0], JOB, "--machine", MILL, command[1], "other.toml")
+        assert (answer.code, other.read_text()) == (2, SMALL.read_text())
+        assert "jobs and mill files are called so" in answer.err
+
+
+def test_what_has_not_been_judged_is_told_with_what_was_written(run: Run, tmp_path: Path) -> None:
+    job = tmp_path / "high.toml"
+    job.write_text(
+        re.sub(r"(?m)^held = .*$", "held = 4.0", JOB.read_text())
+    )  # of 34 mm: 30 above, 7.5 times as much
+    for command in ("write", "sheet"):
+        answer = run(command, job, "--machine", MILL)
+        assert answer.code == 0
+        assert "Caution, grip: 30.000 mm stand above the jaws, 7.5 times what is held" in answer.out
+        assert "Speed, feed, and what cutter, spindle and grip bear" in answer.out
+
+
 def test_a_dialect_of_ones_own(run: Run, tmp_path: Path) -> None:
     (tmp_path / "mine.py").write_text(
         "from polypocket.post import Post\nfrom polypocket.reader.dialect import Dialect\n\n"

@@ -50,7 +50,7 @@ def require_clean(proof: Proof, machine: str) -> None:
 
 
 def require_not_an_input(path: Path, *inputs: object, what: str = "the program") -> None:
-    """Raise an InputError where ``what`` would be written over a file that it was made from."""
+    """Raise an InputError where ``what`` would be written over what it was made from, or any job or mill."""
     for each in inputs:
         if (
             each is not None
@@ -59,3 +59,5 @@ def require_not_an_input(path: Path, *inputs: object, what: str = "the program")
             and os.path.samefile(path, str(each))
         ):
             raise InputError(f"{path}: {what} would be written over what it is made from; name another file")
+    if path.suffix.lower() == ".toml":
+        raise InputError(f"{path}: jobs and mill files are called so; give {what} another ending")

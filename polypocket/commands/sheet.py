@@ -99,7 +99,7 @@ def sheet(
             {**document(proof.verdict), "written": [str(each) for each in files], "checksums": checksums}
         )
     else:
-        print_lines(_told(list(files), replaced, proof, checksums))
+        print_lines(_told(list(files), replaced, proof, loaded, checksums))
     if not proof.verdict.ok:
         sys.exit(_FOUND)
 
@@ -159,8 +159,11 @@ def layout_files(
     return files
 
 
-def _told(paths: list[Path], replaced: list[Path], proof: Proof, checksums: dict[str, Any]) -> list[str]:
+def _told(
+    paths: list[Path], replaced: list[Path], proof: Proof, job: BlockJob, checksums: dict[str, Any]
+) -> list[str]:
     from polypocket.prove.checksum import short_form
+    from polypocket.screen.grip import caution_lines
     from polypocket.screen.verdict import findings_lines
 
     if not proof.verdict.ok:
@@ -171,5 +174,6 @@ def _told(paths: list[Path], replaced: list[Path], proof: Proof, checksums: dict
     return [
         *(f"{path}: {'replaced' if path in replaced else 'written'}" for path in paths),
         *(f"checksum of {name}: {short_form(checksum)}" for name, checksum in checksums.items()),
+        *caution_lines(job, proof.placed.mill),
         *findings_lines(proof.verdict),
     ]

@@ -23,6 +23,10 @@ __all__ = ["CLEAR_OF_JAWS", "mistakes_by_hand", "mistakes_of_fit", "mistakes_on_
 #: Least distance of the lowest floor above the jaws, mm. Common practice, no source.
 CLEAR_OF_JAWS: Final = 1.0
 
+#: What stands above the jaws is at most so many times what they hold; a third of it is cause for caution already
+#: (``model.grip``). Common practice, no source.
+_MOST_ABOVE: Final = 10.0
+
 #: What lengths may differ by through rounding alone, mm.
 _ROUNDING: Final = 1e-6
 
@@ -252,6 +256,12 @@ def _clamping(job: BlockJob) -> Iterator[Mistake]:
         message = (
             f"the deepest section's floor is {where} the top of the jaws; hold less of the stock, "
             f"so that it is at least {_length(job, CLEAR_OF_JAWS)} above"
+        )
+        yield Mistake("clamping.held", message)
+    if thickness - held > _MOST_ABOVE * held + _ROUNDING:
+        message = (
+            f"{_length(job, thickness - held)} would stand above the jaws, more than {_MOST_ABOVE:g} times what they "
+            "hold; hold more of the stock, or use a plate"
         )
         yield Mistake("clamping.held", message)
     if job.stock.faces() and not faces_jaws(job):

@@ -192,8 +192,10 @@ def _zero_again(job: BlockJob, placed: Placed, done: Mapping[int, frozenset[int]
             )
             yield f"Zero of {name}: touch a flat that was cut: {told}"
         elif len({touch.side for touch in ways}) == 2:
-            what = "the stock's corners" if any(touch.is_corner for touch in ways) else "the stock"
-            yield f"Zero of {name}: touch {what} on both sides, where it is left as it was, and halve"
+            corners = any(touch.is_corner for touch in ways)
+            what = "the stock's corners" if corners else "the stock"
+            where = "each where it stands furthest out" if corners else "where it is left as it was"
+            yield f"Zero of {name}: touch {what} on both sides, {where}, and halve"
         elif not ways:
             yield f"Zero of {name}: nothing flat can be touched along it; pick up the middle with an indicator"
         else:

@@ -10,7 +10,10 @@ from polypocket.model.job import BlockJob
 from polypocket.model.mill import Mill
 from polypocket.screen.lengths import Lengths
 
-__all__ = ["grip_document", "grip_lines"]
+__all__ = ["NOT_JUDGED", "caution_lines", "grip_document", "grip_lines"]
+
+#: Of what a dry run knows nothing.
+NOT_JUDGED = "Speed, feed, and what cutter, spindle and grip bear, are the job's own figures: nothing here judges them."
 
 
 def grip_lines(job: BlockJob, mill: Mill) -> Iterator[str]:
@@ -33,6 +36,13 @@ def grip_lines(job: BlockJob, mill: Mill) -> Iterator[str]:
         f"{length(grip.under)} above the stock's underside"
     )
     yield from (f"      caution: {caution}" for caution in grip.cautions)
+
+
+def caution_lines(job: BlockJob, mill: Mill) -> Iterator[str]:
+    """Yield what to think about before the vise is trusted with the stock, and what has not been judged at all."""
+    grip = grip_of(job, mill)
+    yield from (f"Caution, grip: {caution}" for caution in (grip.cautions if grip is not None else ()))
+    yield NOT_JUDGED
 
 
 def grip_document(job: BlockJob, mill: Mill) -> dict[str, Any] | None:

@@ -12,6 +12,7 @@ from polypocket.prove import Proof
 from polypocket.prove.checksum import checksum_of, short_form
 from polypocket.prove.header import begins_in_words
 from polypocket.screen.columns import duration
+from polypocket.screen.grip import caution_lines
 from polypocket.screen.passes import passes_lines
 from polypocket.screen.placed import proof_placed_lines
 from polypocket.screen.verdict import findings_lines, time_by_hand
@@ -42,6 +43,7 @@ def written_lines(
         yield f"{stops} stops for a person, whose time is not counted"
     yield from passes_lines(tally_of(proof.programs), job.units)
     yield from proof_placed_lines(proof, job)
+    yield from caution_lines(job, proof.placed.mill)
     yield from findings_lines(proof.verdict)
     if proof.clampings:
         yield "Run the parts in their order, each in its own clamping, as its first lines say."

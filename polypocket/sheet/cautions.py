@@ -6,11 +6,12 @@ instruction, which the sheet says itself.
 
 from __future__ import annotations
 
-__all__ = ["AFTER", "BEFORE", "CAUTIONS", "DEFER"]
+__all__ = ["AFTER", "BEFORE", "BEFORE_AGAIN", "CAUTIONS", "DEFER"]
 
 DEFER = (
     "The machine's manual, the rules of the place and a qualified person come before anything printed here. "
-    "A clean dry run knows only what the job file and the mill file say."
+    "A clean dry run knows only what the job file and the mill file say; it judges neither speed and feed nor what "
+    "cutter, spindle and grip bear."
 )
 
 CAUTIONS = (
@@ -28,6 +29,13 @@ BEFORE = (
     "Deburr the stock, wipe jaws, parallels and stock: before every seating, again and again.",
     "Seat the stock with a soft hammer until no parallel can be moved.",
     "Indicate the fixed jaw and the stock's top; set the zero.",
+    "Compare the checksum, or the program's first lines, with this sheet.",
+)
+
+#: Where the block has been cut already.
+BEFORE_AGAIN = (
+    "Spindle stopped; chips off with a brush, never by hand; deburr the edges that were cut.",
+    "Do what this sheet says of this clamping: whether the block stays in the jaws, from what the zero is found again.",
     "Compare the checksum, or the program's first lines, with this sheet.",
 )
 

@@ -22,7 +22,7 @@ from polypocket.prove.words import section_in_words, stock_in_words
 from polypocket.screen.columns import duration
 from polypocket.screen.passes import numbers_text
 from polypocket.sheet.bars import bars_of
-from polypocket.sheet.cautions import AFTER, BEFORE, CAUTIONS, DEFER
+from polypocket.sheet.cautions import AFTER, BEFORE, BEFORE_AGAIN, CAUTIONS, DEFER
 from polypocket.sheet.checks import checks_of
 from polypocket.sheet.clamping import clamping_drawings
 from polypocket.sheet.drawable import require_drawable
@@ -129,7 +129,7 @@ def page_of(
         tallies=[_tally(tally, job) for tally in tally_of(proof.programs)],
         checks=checks_of(job) if turn.number == turn.of else (),
         cautions=CAUTIONS,
-        before=BEFORE,
+        before=BEFORE if turn.number == 1 else BEFORE_AGAIN,
         after=AFTER,
         defer=DEFER,
         material=material_notes().get(job.stock.material, {}),
