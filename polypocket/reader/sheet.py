@@ -14,6 +14,7 @@ from polypocket.reader.columns import Draft
 from polypocket.reader.rim import round_rim
 from polypocket.reader.sheet_bars import doubtful_bars
 from polypocket.reader.sheet_lines import HEAD, Dial, Line, Scales, boxes_fault, lines_of
+from polypocket.reader.sheet_order import Order
 from polypocket.reader.state import State
 from polypocket.reader.track import Asked, Event, Kind, ToldFlat, Track
 
@@ -27,10 +28,6 @@ _TABLE = {
     ("Y", True): ("table towards you", "rises"),
     ("Y", False): ("table away from you", "falls"),
 }
-#: What must have been told before the first flat, each by its line.
-_WANTED = ("units", "cutter", "outside", "raised", "depth", "swivel")
-#: Lines of a flat, in their order.
-_OF_FLAT = ("flat", "touch", "touch", "clear", "start", "cut", "back", "pass", "stop")
 _SAME = 1e-9
 #: Of a line that nobody understands so many characters are told: enough to find it.
 _MOST_QUOTED = 60
@@ -81,7 +78,6 @@ class _Flat:
     depth: float = 0.0
     is_finished: bool = False
     line_at: float = math.nan  # reading at which the check looks for the scribed line
-    is_last: bool = False
 
     @property
     def sets(self) -> int:
@@ -97,15 +93,13 @@ class _Sheet:
         self.state = State()
         self.state.distance, self.state.plane, self.state.motion = 900, 170, 10
         self.scales: Scales = {}
-        self.told: set[str] = set()
-        self.set_anew: set[str] = set()  # since the last flat
+        self.order = Order()
         self.outside = math.nan
         self.radius = math.nan
         self.section = 0
         self.swivel = math.nan
         self.flats: list[ToldFlat] = []
         self.flat: _Flat | None = None
-        self.place = 0  # how many of the lines of a flat have been taken
         self.ended = False
 
     @property
@@ -114,51 +108,10 @@ class _Sheet:
 
     def take(self, line: Line) -> bool:
         """Carry out a line, or complain of it; return whether it was sound."""
-        fault: str | None = (
-            self.out_of_order(line) or boxes_fault(line) or getattr(self, f"_{line.kind}")(line)
-        )
+        fault: str | None = self.order.take(line) or boxes_fault(line) or getattr(self, f"_{line.kind}")(line)
         if fault:
             self.draft.complain(line.number, 1, "unread", fault)
-        self.told.add(line.kind)
-        if line.kind in ("depth", "swivel"):
-            self.set_anew.add(line.kind)
-        elif line.kind == "flat":
-            self.set_anew.clear()
         return not fault
-
-    def out_of_order(self, line: Line) -> str | None:
-        """Return what is wrong with a line that comes where it should not."""
-        if line.kind in (*_OF_FLAT, "check"):
-            missing = [kind for kind in _WANTED if kind not in self.told]
-            if missing:
-                return f"{', '.join(missing).upper()} must have been told before the first flat"
-            if line.kind == "check":
-                return self.check_out_of_order()
-            expected = _OF_FLAT[self.place]
-            again = self.place == len(_OF_FLAT) - 1 and line.kind == "pass"
-            if line.kind != expected and not again:
-                return f"{expected.upper()} is wanted here, not {line.kind.upper()}"
-            self.place += not again
-            if line.kind == "stop":
-                self.place = 0
-            return None
-        if self.place:
-            return f"{_OF_FLAT[self.place].upper()} is wanted here, not {line.kind.upper()}"
-        if line.kind not in ("units", "end") and "units" not in self.told:
-            return "the units come first"
-        if line.kind in ("readout", "dial"):
-            return "how an axis is read is told once" if line.texts[0] in self.scales else None
-        if line.kind in ("units", "cutter", "outside", "raised") and line.kind in self.told:
-            return f"{line.kind.upper()} is told once"
-        if line.kind in self.set_anew:
-            return f"{line.kind.upper()} is set once before the next flat"
-        return None
-
-    def check_out_of_order(self) -> str | None:
-        """Return what is wrong with a check that comes here: it comes right before a flat's last pass."""
-        if _OF_FLAT[self.place] not in ("pass", "stop") or not math.isnan(self.known().line_at):
-            return "CHECK comes once, before the last pass of a flat"
-        return None
 
     def _units(self, line: Line) -> None:
         self.state.units = self.state.first_units = line.texts[0]
@@ -187,7 +140,7 @@ class _Sheet:
         return None
 
     def _raised(self, line: Line) -> str | None:
-        if "outside" not in self.told:
+        if "outside" not in self.order.told:
             return "OUTSIDE must have been told before"
         height = line.reading(0, self.units, self.scales)
         if height is None or line.texts[0] != "Z":
@@ -304,9 +257,6 @@ class _Sheet:
             return f"a flat that faces {flat.faces} is set on {'XY'[flat.sets]}"
         if int(line.texts[0]) != self.state.pass_number + 1:
             return f"pass {self.state.pass_number + 1} is wanted here, not pass {line.texts[0]}"
-        if flat.is_last:
-            return "behind the check there is one pass only"
-        flat.is_last = not math.isnan(flat.line_at)
         self.state.pass_number += 1
         flat.depth, flat.is_finished = depth, line.texts[1] == "finish"
         self.one_axis(line, flat.sets, flat.zeros[flat.sets] + depth)
@@ -315,10 +265,8 @@ class _Sheet:
         self.one_axis(line, 1 - flat.sets, flat.zeros[1 - flat.sets] + flat.begins)
         return None
 
-    def _stop(self, line: Line) -> str | None:
+    def _stop(self, line: Line) -> None:
         flat = self.known()
-        if not flat.is_last:
-            return "CHECK is wanted before the last pass"
         self.state.direction = 0
         self.ask(line, "spindle", 0, 0.0)
         self.leave(line)
@@ -336,7 +284,6 @@ class _Sheet:
                 line_at=way * (flat.zeros[flat.sets] + flat.line_at) - self.radius,
             )
         )
-        return None
 
     def _end(self, line: Line) -> str | None:
         self.ended = True
@@ -345,7 +292,7 @@ class _Sheet:
         return None
 
     def known(self) -> _Flat:
-        assert self.flat is not None  # out_of_order
+        assert self.flat is not None  # by the order of lines
         return self.flat
 
     def ask(self, line: Line, kind: str, number: int, value: float, event: Event = Event.ASK) -> None:
