@@ -27,19 +27,19 @@ def setting_faults(track: Track, mill: Mill) -> Iterator[Fault]:
     """
     units = units_read(track, mill)
     last: dict[str, Asked] = {}
-    untold: dict[tuple[str, float], Asked] = {}  # places whose turns and divisions have not been told yet
+    untold: list[Asked] = []  # places whose turns and divisions have not been told yet
     for asked in track.asks:
         if asked.kind.startswith("dial "):
             name = asked.kind.removeprefix("dial ")
             yield from _dial(track, mill, asked, last.get(name))
             if name in last:
-                untold.pop((name, last[name].value), None)
+                untold = [each for each in untold if not _is_asked_again(track, each, last[name])]
         if asked.kind not in ("x", "y", "height") or math.isnan(asked.value):
             continue  # a place that is asked for before the units is complained of
         name = "z" if asked.kind == "height" else asked.kind
         last[name] = asked
         if name != "z" and getattr(mill.axes, name).dial_turn is not None:
-            untold[name, asked.value] = asked
+            untold.append(asked)
         if name == "z" and not asked.value < 0.0:
             continue
         step = step_of(getattr(mill.axes, name), mill, units)
@@ -53,7 +53,7 @@ def setting_faults(track: Track, mill: Mill) -> Iterator[Fault]:
                 f"ask for {length_text(nearest, track.units)}, and plan for it",
                 key=f"{asked.kind} {asked.line}", amount=abs(nearest - asked.value),
             )  # fmt: skip
-    for asked in untold.values():
+    for asked in untold:
         yield Fault(
             "size", track.name, asked.line,
             f"({asked.text}): {asked.kind.upper()} is read on a dial, and no turns and divisions are told for it",
@@ -83,6 +83,12 @@ def _dial(track: Track, mill: Mill, told: Asked, asked: Asked | None) -> Iterato
         "size", track.name, told.line, message, "write the program for this mill's dial",
         key=f"dial {told.line}",
     )  # fmt: skip
+
+
+def _is_asked_again(track: Track, asked: Asked, last: Asked) -> bool:
+    """Whether a place is the last that was asked for, or the same one earlier at that stop."""
+    between = track.event[asked.row : last.row]
+    return (asked.kind, asked.value) == (last.kind, last.value) and not (between == Event.STOP).any()
 
 
 def _at_one_stop(track: Track, asked: Asked, told: Asked) -> bool:

@@ -23,8 +23,8 @@ __all__ = ["CLEAR_OF_JAWS", "mistakes_by_hand", "mistakes_of_fit", "mistakes_on_
 #: Least distance of the lowest floor above the jaws, mm. Common practice, no source.
 CLEAR_OF_JAWS: Final = 1.0
 
-#: What stands above the jaws is at most so many times what they hold; a third of it is cause for caution already
-#: (``model.grip``). Common practice, no source.
+#: What stands above the jaws is at most so many times what they hold; less is cause for caution (``model.grip``).
+#: Common practice, no source.
 _MOST_ABOVE: Final = 10.0
 
 #: What lengths may differ by through rounding alone, mm.

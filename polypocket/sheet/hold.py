@@ -64,7 +64,8 @@ def by_hand_rows(job: BlockJob, proof: Proof) -> Rows:
     heights = [ask.value for ask in asks if ask.kind == "height" and ask.value is not None]
     rows: Rows = []
     if heights:
-        told = ", ".join(size_text(height, job.units) for height in heights)
+        each_once = dict.fromkeys(heights)  # the first is asked for again of the cutter that is put in
+        told = ", ".join(size_text(height, job.units) for height in each_once)
         unit = "mm" if job.units == "mm" else "in"
         rows.append(
             (

@@ -65,6 +65,12 @@ def test_a_dial_is_told_wherever_one_is_read(shop: Shop) -> None:
 
     assert untold(told) == []
     assert untold(PROGRAM) == [4, 12]
+    again = told.replace("M5\nM30", f"M5\n{second}(Y 4 TURNS 120 DIVISIONS MINUS)\nM0\nM30")
+    assert untold(again) == []
+    missing = again.replace(
+        "(Y 4 TURNS 120 DIVISIONS MINUS)\n", "", 1
+    )  # and the same place told at a later stop
+    assert untold(missing) == [13, 14]
     assert untold(told.replace("(Y 4 TURNS 120 DIVISIONS PLUS)", "(Y +4 TURNS 120 DIVISIONS PLUS)")) == [4]
 
 

@@ -38,12 +38,7 @@ def judge_hands(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bo
             step = step_of(_axis(mill, axis), mill, "inch" if reading.inch else "mm")
             harms.measure("unsettable", abs(place - step * round(place / step)), 0.004, 0.005, line)
     for line, axis, place in reading.settings:
-        told = (dial for dial in reading.dials if dial.axis == axis and dial.asked is not None)
-        if (
-            axis < 2
-            and _axis(mill, axis).dial_turn
-            and not any(abs(dial.asked - place) < 1e-9 for dial in told)
-        ):
+        if axis < 2 and _axis(mill, axis).dial_turn and not _is_told(reading, line, axis, place):
             harms.certain("dial", line)
     for dial in reading.dials:
         harms.measure("dial", _out(dial, mill), 0.004, 0.005, dial.line)
@@ -63,6 +58,15 @@ def judge_hands(reading: Reading, job: BlockJob, mill: Mill, harms: Harms) -> bo
     if reading.undone:
         harms.doubt("swivel", "spinning end", "no stop")
     return known
+
+
+def _is_told(reading: Reading, line: int, axis: int, place: float) -> bool:
+    """Whether the next that a dial is told of is this place, asked for in this line or in others at the same stop."""
+    dial = next((dial for dial in reading.dials if dial.axis == axis and dial.line >= line), None)
+    if dial is None or dial.asked is None:
+        return False
+    since = [at for row, which, at in reading.settings if which == axis and line <= row <= dial.line]
+    return all(abs(at - place) < 1e-9 for at in since)
 
 
 def _out(dial: Dial, mill: Mill) -> float:
